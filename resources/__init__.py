@@ -1,0 +1,1 @@
+"""Word lists, icons, templates and other data that Reglet reads; see reglet.resources."""
