@@ -141,7 +141,16 @@ class VirtualEnvironment:
             heard=self._say_downloads,
         )
         if told.status != 0:
-            raise Trouble(self._why_pip_failed(told.output))
+            raise Trouble(self._why_pip_failed(told.output) + self._keep(told.output))
+
+    def _keep(self, output: str) -> str:
+        """Keep all that pip said beside what it installed; gives the sentence that tells where."""
+        log = self._folder / "installation.log"
+        try:
+            log.write_text(output, "utf-8")
+        except OSError:  # the disk is full, say, and that is the trouble already told
+            return ""
+        return f" What pip said is in {log}."
 
     def _say_downloads(self, line: str) -> None:
         words = line.split()
@@ -209,5 +218,11 @@ def _tells_of_full_disk(output: str) -> bool:
 
 
 def _last_line(output: str) -> str:
-    lines: list[str] = [line.strip() for line in output.splitlines() if line.strip()]
-    return lines[-1] if lines else "it gave no reason."
+    """The line that says most: the last that calls itself an error, or else the last of all."""
+    lines = [line.strip(" │") for line in output.splitlines() if line.strip(" │")]
+    errors = [
+        line
+        for line in lines
+        if line.lower().startswith("error:") and "subprocess-exited" not in line
+    ]
+    return (errors or lines or ["it gave no reason"])[-1].rstrip(".") + "."
