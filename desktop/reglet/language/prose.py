@@ -1,0 +1,73 @@
+"""``Prose``: one paragraph with all that the language core knows of it, each part made once.
+
+    prose = Prose(paragraph.text, marks)      # marks = detect_marks(all paragraphs), once a book
+    prose.words        Word(start, end, text): what is counted
+    prose.tokens       Token(start, end, text, is_word): words, clitics and marks
+    prose.sentences    Sentence(start, end)
+    prose.quotations   Quotation(start, end, depth, opened, closed, spoken, continues)
+    prose.speech_tags  SpeechTag(start, end, quotation, verb, adverb, speaker)
+    prose.narration    (start, end) of what is not spoken
+
+All offsets are code points into ``prose.text``. A ``Prose`` is a value: equal texts (with equal
+marks) give equal values, so a cache may be keyed by it or by its text.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from reglet.language.sentences import Sentence, sentences
+from reglet.language.speech import Marks, Quotation, narration, quotations
+from reglet.language.speech_tags import SpeechTag, speech_tags
+from reglet.language.words import Token, Word, tokens, words
+
+
+@dataclass(frozen=True)
+class Prose:
+    """One paragraph's text, read lazily.
+
+    ``marks`` is the book's way of quotation marks (``detect_marks``); without it the paragraph's
+    own is taken, which fails only where a paragraph has nothing but apostrophes to go by.
+    ``continued`` says that the paragraph before left speech open.
+    """
+
+    text: str
+    marks: Marks | None = None
+    continued: bool = False
+
+    @cached_property
+    def words(self) -> tuple[Word, ...]:
+        """The words, in order."""
+        return words(self.text)
+
+    @cached_property
+    def tokens(self) -> tuple[Token, ...]:
+        """Words, the parts of contracted words, and marks, in order."""
+        return tokens(self.text)
+
+    @cached_property
+    def sentences(self) -> tuple[Sentence, ...]:
+        """The sentences, in order."""
+        return sentences(self.text)
+
+    @cached_property
+    def quotations(self) -> tuple[Quotation, ...]:
+        """The stretches in quotation marks."""
+        return quotations(self.text, self.marks, self.continued)
+
+    @cached_property
+    def speech_tags(self) -> tuple[SpeechTag, ...]:
+        """The tags that say who speaks."""
+        return speech_tags(self.text, self.quotations)
+
+    @cached_property
+    def narration(self) -> tuple[tuple[int, int], ...]:
+        """The stretches that are not spoken, as (start, end)."""
+        return narration(self.text, self.quotations)
+
+    def is_spoken(self, offset: int) -> bool:
+        """Whether the code point at ``offset`` stands in speech."""
+        return any(q.spoken and q.start <= offset < q.end for q in self.quotations)
+
+    def words_in(self, start: int, end: int) -> tuple[Word, ...]:
+        """The words that lie wholly between two offsets, as of a sentence."""
+        return tuple(word for word in self.words if start <= word.start and word.end <= end)

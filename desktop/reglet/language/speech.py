@@ -1,0 +1,285 @@
+"""Speech in a story: the stretches in quotation marks, the tags that say who speaks, and narration.
+
+Quotation marks may be double or single, curly or straight, American (double outside) or British
+(single outside); guillemets and low-9 marks are known too. An apostrophe is told from a closing
+single mark by what stands around it and by whether a better closing mark is still to come:
+in ‘The dogs’ bowls,’ he said, the mark after "dogs" is an apostrophe.
+
+Speech that runs over several paragraphs opens each of them and closes only the last (common
+practice of printers); ``quotations_in`` follows it from paragraph to paragraph.
+"""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from reglet.language.words import APHAERESES
+
+
+class Marks(Enum):
+    """Which quotation mark stands outermost in a text."""
+
+    DOUBLE = "double"
+    SINGLE = "single"
+
+
+@dataclass(frozen=True, slots=True)
+class Quotation:
+    """One stretch in quotation marks; ``text[start:end]`` has the marks in it, in code points.
+
+    ``depth`` is 0 outside and 1 or more inside another quotation. ``opened`` and ``closed`` say
+    whether the mark itself stands in this paragraph: an unclosed one ends with the paragraph, or
+    where the next speech opens. ``spoken`` is false for a word or phrase that is merely quoted
+    (a so-called “friend”, a title). ``continues`` is true where speech goes on from the paragraph
+    before; only ``quotations_in`` knows that.
+    """
+
+    start: int
+    end: int
+    depth: int
+    opened: bool
+    closed: bool
+    spoken: bool
+    continues: bool = False
+
+
+_MARK = re.compile("[\"“”„‟«»'‘’‛‚‹›]")
+_SINGLES = frozenset("'‘’‛‚‹›")
+_DROPPED = re.compile(r"(?:" + "|".join(APHAERESES) + r")(?![^\W_])|\d\ds?\b", re.IGNORECASE)
+_OPENS_AFTER = frozenset("([{—–-“‘\"'/¿¡*_…")
+_ENDS_SPEECH = frozenset(".,!?…—–-;:‽*_)")
+
+_SINGLE_OPENING = re.compile(r"(?:(?<=^)|(?<=[\s(\[—–]))['‘](?=[^\W\d_]|[—…])", re.MULTILINE)
+_DOUBLE_ANY = re.compile('[“„«]|(?:(?<=^)|(?<=[\\s(\\[—–]))"(?=\\S)', re.MULTILINE)
+
+
+def detect_marks(texts: str | Iterable[str]) -> Marks:
+    """Which mark a text uses outermost: double unless single ones plainly open more stretches."""
+    whole = texts if isinstance(texts, str) else "\n".join(texts)
+    doubles = len(_DOUBLE_ANY.findall(whole))
+    singles = sum(
+        1
+        for match in _SINGLE_OPENING.finditer(whole)
+        if match[0] == "‘" or not _DROPPED.match(whole, match.end())
+    )
+    return Marks.SINGLE if singles > doubles else Marks.DOUBLE
+
+
+def quotations(
+    text: str, marks: Marks | None = None, continued: bool = False
+) -> tuple[Quotation, ...]:
+    """The stretches in quotation marks of one paragraph, by their start; outer before inner.
+
+    ``marks`` is the book's way (``detect_marks``); without it the paragraph's own is taken.
+    ``continued`` says that speech was left open by the paragraph before. Never raises.
+    """
+    if _MARK.search(text) is None:
+        return (Quotation(0, len(text), 0, False, False, True, True),) if continued and text else ()
+    return _Reading(text, marks or detect_marks(text)).read(continued)
+
+
+def quotations_in(
+    paragraphs: Sequence[str], marks: Marks | None = None
+) -> tuple[tuple[Quotation, ...], ...]:
+    """The quotations of each paragraph of a passage, with speech followed over paragraph ends.
+
+    Speech goes on if the paragraph before left it open and this one opens with a mark again (the
+    rule), or closes one that it did not open.
+    """
+    way = marks or detect_marks(paragraphs)
+    found: list[tuple[Quotation, ...]] = []
+    left_open = False
+    for text in paragraphs:
+        here = quotations(text, way)
+        if left_open and here and here[0].start == _first_ink(text):
+            here = (replace(here[0], continues=True), *here[1:])
+        elif left_open and _closes_first(text):
+            here = quotations(text, way, continued=True)
+        found.append(here)
+        outer = [q for q in here if q.depth == 0]
+        left_open = bool(outer) and not outer[-1].closed and outer[-1].spoken
+    return tuple(found)
+
+
+def _first_ink(text: str) -> int:
+    return len(text) - len(text.lstrip())
+
+
+def _closes_first(text: str) -> bool:
+    for match in _MARK.finditer(text):
+        if match[0] == "”":
+            return True
+        if match[0] in '“"„«‘':
+            return False
+    return False
+
+
+class _Reading:
+    """One pass over the marks of a paragraph."""
+
+    def __init__(self, text: str, marks: Marks) -> None:
+        self.text = text
+        self.marks = marks
+        self.found: list[Quotation] = []
+        self.stack: list[tuple[str, int]] = []  # the opening mark, its offset (-1: before the text)
+        self.at = [match.start() for match in _MARK.finditer(text)]
+
+    def read(self, continued: bool) -> tuple[Quotation, ...]:
+        text = self.text
+        if continued:
+            self.stack.append(("‘" if self.marks is Marks.SINGLE else "“", -1))
+        for number, i in enumerate(self.at):
+            mark = text[i]
+            if mark in _SINGLES:
+                self._single(number, i, mark)
+            else:
+                self._double(i, mark)
+        while self.stack:
+            mark, start = self.stack.pop()
+            if not self._is_single(mark) or self.marks is Marks.SINGLE and not self.stack:
+                self._add(start, len(text.rstrip()), closed=False)
+        self.found.sort(key=lambda q: (q.start, -q.end))
+        return tuple(self.found)
+
+    @staticmethod
+    def _is_single(mark: str) -> bool:
+        return mark in _SINGLES
+
+    def _around(self, i: int) -> tuple[str, str]:
+        text = self.text
+        return (text[i - 1] if i else " "), (text[i + 1] if i + 1 < len(text) else " ")
+
+    def _double(self, i: int, mark: str) -> None:
+        is_open = any(not self._is_single(m) for m, _ in self.stack)
+        if mark == "”" or mark == "»":
+            opens = False
+        elif mark == "“":
+            opens = not (is_open and self.stack[-1][0] == "„")
+        elif mark == '"':
+            opens = self._straight_opens(i, is_open)
+        else:
+            opens = True
+        if not opens:
+            if is_open:
+                self._close_double(i + 1)
+            return
+        if is_open:  # a mark is missing: the speech before ends where this one opens
+            self._close_double(i, closed=False)
+        self.stack.append((mark, i))
+
+    def _straight_opens(self, i: int, is_open: bool) -> bool:
+        before, after = self._around(i)
+        can_open = (before.isspace() or before in _OPENS_AFTER) and not after.isspace()
+        can_close = not before.isspace() and not after.isalnum()
+        if can_open == can_close:
+            return not is_open
+        return can_open
+
+    def _close_double(self, end: int, closed: bool = True) -> None:
+        while self.stack:
+            mark, start = self.stack.pop()
+            if self._is_single(mark):
+                continue  # an inner single mark never closed: an apostrophe after all
+            if not closed:
+                end = start + len(self.text[max(start, 0) : end].rstrip())
+            self._add(start, end, closed)
+            return
+
+    def _single(self, number: int, i: int, mark: str) -> None:
+        opens = self._single_opens(number, i, mark)
+        if opens is None:
+            return
+        if opens:
+            if self.stack and self._is_single(self.stack[-1][0]):
+                if self.marks is Marks.SINGLE and len(self.stack) == 1 and mark == "‘":
+                    start = self.stack.pop()[1]
+                    self._add(start, start + len(self.text[max(start, 0) : i].rstrip()), False)
+                else:
+                    return
+            self.stack.append((mark, i))
+            return
+        if self.stack and self._is_single(self.stack[-1][0]):
+            strength = self._closing(i)
+            if strength == 2 or strength == 1 and not self._better_close_ahead(number):
+                self._add(self.stack.pop()[1], i + 1, True)
+
+    def _single_opens(self, number: int, i: int, mark: str) -> bool | None:
+        """True: it opens; False: it may close; None: it is an apostrophe."""
+        before, after = self._around(i)
+        if mark in "‚‹":
+            return True
+        if mark in "’›":
+            return None if after.isalnum() else False
+        if before.isalnum():
+            return None if after.isalnum() else False
+        starts = before.isspace() or before in _OPENS_AFTER
+        if starts and not after.isspace():
+            if _DROPPED.match(self.text, i + 1) and not self._better_close_ahead(number):
+                return None
+            if mark == "'" and before in "…—–-" and not after.isalnum():
+                return False
+            return True
+        if mark == "‘":
+            return None
+        return None if after.isalnum() else False
+
+    def _closing(self, i: int) -> int:
+        """2: a mark that surely closes; 1: it may as well be an apostrophe; 0: an apostrophe."""
+        before, after = self._around(i)
+        if after.isalnum():
+            return 0
+        if before in _ENDS_SPEECH or before in '”"’':
+            return 2
+        return 0 if before.isspace() else 1
+
+    def _better_close_ahead(self, number: int) -> bool:
+        for i in self.at[number + 1 :]:
+            mark = self.text[i]
+            if mark in _SINGLES:
+                before, after = self._around(i)
+                if mark == "‘" or mark == "'" and (before.isspace() and not after.isspace()):
+                    return False
+                if mark in "’'" and self._closing(i) == 2:
+                    return True
+            elif mark in '”"' and self.marks is Marks.DOUBLE:
+                return False
+        return False
+
+    def _add(self, start: int, end: int, closed: bool) -> None:
+        opened = start >= 0
+        start = max(start, 0)
+        depth = len(self.stack)
+        spoken = not opened or self._is_spoken(start, end, closed)
+        self.found.append(Quotation(start, end, depth, opened, closed, spoken, not opened))
+
+    def _is_spoken(self, start: int, end: int, closed: bool) -> bool:
+        """Speech ends in a mark of its own, or begins with a capital after a pause in narration."""
+        text = self.text
+        inner = text[start + 1 : end - 1 if closed else end].strip(" *_\u00a0")
+        if not inner:
+            return False
+        if not closed:
+            return True
+        last = inner.rstrip("’'”\"")[-1:]
+        if last in "!?…—–-.,;:‽":
+            if last not in ".," or inner[:1].isupper() or len(inner) > 40:
+                return True
+            before = text[:start].rstrip()[-1:]
+            return not before or before in ".,:;!?…—–”’\"'"
+        before = text[:start].rstrip()[-1:]
+        return before in ",:" and inner[:1].isupper() and inner.count(" ") > 1
+
+
+def narration(text: str, found: Sequence[Quotation]) -> tuple[tuple[int, int], ...]:
+    """What is not spoken: the stretches between the outermost spoken quotations, in order."""
+    gaps: list[tuple[int, int]] = []
+    at = 0
+    for quotation in found:
+        if quotation.depth == 0 and quotation.spoken:
+            if text[at : quotation.start].strip():
+                gaps.append((at, quotation.start))
+            at = max(at, quotation.end)
+    if text[at:].strip():
+        gaps.append((at, len(text)))
+    return tuple(gaps)

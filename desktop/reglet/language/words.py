@@ -1,0 +1,101 @@
+"""Words and tokens of one paragraph, with code-point offsets.
+
+A *word* is what a novelist counts. A *token* is a piece that has one part of speech of its own:
+"didn’t" is one word and two tokens ("did", "n’t"); a comma is a token and no word.
+
+The rule for counting (common practice of word processors, made exact): words are parted by white
+space and also by em and en dashes, double hyphens, ellipses, slashes and other marks; a hyphen or
+an apostrophe between letters does not part a word; a run with no letter or digit in it ("***",
+"&", "—") is not a word. So "twenty-one", "don’t", "U.S.A.", "1,000" and "3.14" are one each,
+"wait—no" is two. ``count(text)`` is always ``len(words(text))``.
+"""
+
+import re
+from functools import lru_cache
+from typing import NamedTuple
+
+# Marks that Python's ``\w`` leaves out but that belong to the letter before them: combining
+# accents, and the vowel signs of South and South-East Asian scripts.
+_MARKS = "\u00ad\u0300-\u036f\u0483-\u0489\u0591-\u05bd\u0610-\u061a\u064b-\u065f\u0900-\u0dff\u0e00-\u0eff\u1ab0-\u1aff\u20d0-\u20ff\ufe20-\ufe2f"
+_RUN = rf"[^\W_]+(?:[{_MARKS}]+[^\W_]*)*"
+
+# Words that begin with an apostrophe because their first sound is dropped. Our own list.
+APHAERESES = (
+    "tis twas twere twill twould twasn tisn tain em un uns cause cos cuz coz bout round til till "
+    "nough gainst neath midst mongst fraid scuse spect ere ow ome ouse im er is ave ad e"
+).split()
+# Only these are safe to read as dropped letters without knowing where quotations stand.
+_SAFE_APHAERESES = "tis|twas|twere|twill|twould|twasn|tisn|tain|em|cause|bout|til|nough|gainst|neath|mongst|fraid|scuse"
+
+_WORD = (
+    r"(?:https?://|www\.)[^\s<>“”\"]*[\w/]"  # a web address
+    r"|[\w.+-]+@[\w-]+(?:\.[\w-]+)+"  # a mail address
+    r"|(?:[^\W\d_]\.){2,}(?:[^\W\d_]\b)?"  # U.S.A., a.m., J.R.R.
+    rf"|(?:(?<![^\W_])[’'](?=(?:{_SAFE_APHAERESES})(?![^\W_])|\d0s\b))?"
+    rf"{_RUN}(?:(?:['’ʼ‐‑&-]|(?<=\d)[.,:](?=\d)){_RUN})*"
+)
+_WORDS = re.compile(_WORD, re.IGNORECASE)
+_TOKENS = re.compile(rf"(?P<word>{_WORD})|\.{{2,}}|-{{2,}}|[^\w\s]|_", re.IGNORECASE)
+_CLITIC = re.compile(r"(?:n['’ʼ]t|['’ʼ](?:s|d|ll|re|ve|m))$", re.IGNORECASE)
+
+
+class Word(NamedTuple):
+    """One word: ``text[start:end]`` of its paragraph, in code points.
+
+    A tuple, not a dataclass, because a novel has a hundred thousand of them. An apostrophe that
+    ends a word ("dogs’", "runnin’") is not part of ``text``; one that begins it is only in words
+    such as ’tis and ’em.
+    """
+
+    start: int
+    end: int
+    text: str
+
+
+class Token(NamedTuple):
+    """A word, a part of a contraction or possessive, or one mark; offsets in code points."""
+
+    start: int
+    end: int
+    text: str
+    is_word: bool
+
+
+def words(text: str) -> tuple[Word, ...]:
+    """The words of ``text`` in order. Never raises."""
+    return tuple([Word(m.start(), m.end(), m.group()) for m in _WORDS.finditer(text)])
+
+
+def count(text: str) -> int:
+    """How many words ``text`` has, without making them: the count used everywhere in Reglet."""
+    return len(_WORDS.findall(text))
+
+
+def tokens(text: str) -> tuple[Token, ...]:
+    """Words, the parts of contracted words, and marks, in order; they cover all but white space."""
+    found: list[Token] = []
+    add = found.append
+    for match in _TOKENS.finditer(text):
+        piece = match.group()
+        start = match.start()
+        if match.lastgroup is None:
+            add(Token(start, match.end(), piece, False))
+            continue
+        cuts = parts(piece) if "’" in piece or "'" in piece or "ʼ" in piece else (piece,)
+        if len(cuts) == 1 and piece.lower() == "cannot":
+            cuts = (piece[:3], piece[3:])
+        for part in cuts:
+            end = start + len(part)
+            add(Token(start, end, part, True))
+            start = end
+    return tuple(found)
+
+
+@lru_cache(maxsize=4096)
+def parts(word: str) -> tuple[str, ...]:
+    """A contracted or possessive word in its parts: "couldn’t’ve" → "could", "n’t", "’ve"."""
+    ends: list[str] = []
+    while (match := _CLITIC.search(word)) and match.start() > 0:
+        ends.append(match.group())
+        word = word[: match.start()]
+    return (word, *reversed(ends))
