@@ -1,3 +1,3 @@
-"""Reglet: revise a novel in stages, with every earlier state kept."""
+"""Reglet: a desktop manuscript editor with revision stages."""
 
 __version__ = "0.1.0"

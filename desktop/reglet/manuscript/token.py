@@ -1,0 +1,91 @@
+"""A passage as tokens: what two states are compared by, and put together again from.
+
+Words are tokens, so is each stretch of white space and each mark, so is the beginning of a
+paragraph. A token carries its style or its spans with it; a word set in italics is a different
+token from the same word in roman, so a difference in tokens leaves nothing out.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+
+from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style
+from reglet.manuscript.passage import Passage
+from reglet.manuscript.words import WORD
+
+_TOKEN = re.compile(rf"{WORD.pattern}|\s+|.", re.DOTALL)
+
+Format = tuple[tuple[int, int, SpanKind, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """A piece of text with the spans that fall on it, their positions counted from its start; or,
+    where `style` is given, the beginning of a paragraph of that style, with no text of its own.
+    """
+
+    text: str
+    format: Format = ()
+    style: Style | None = None
+
+
+def tokens(passage: Passage) -> tuple[Token, ...]:
+    """The tokens of a passage, in order; it starts with the beginning of its first paragraph."""
+    found: list[Token] = []
+    for paragraph in passage.paragraphs:
+        found.append(Token("", style=paragraph.style))
+        for match in _TOKEN.finditer(paragraph.text):
+            found.append(Token(match.group(), _format(paragraph.spans, match.start(), match.end())))
+    return tuple(found)
+
+
+def passage_of(parts: Iterable[Token]) -> Passage:
+    """The passage that these tokens are of: the inverse of `tokens`.
+
+    Raises ValueError where they do not start with the beginning of a paragraph.
+    """
+    paragraphs: list[Paragraph] = []
+    style: Style | None = None
+    pieces: list[str] = []
+    spans: list[Span] = []
+    length = 0
+    for token in parts:
+        if token.style is not None:
+            if style is not None:
+                paragraphs.append(Paragraph("".join(pieces), style, tuple(spans)))
+            style, pieces, spans, length = token.style, [], [], 0
+            continue
+        if style is None:
+            raise ValueError("tokens of a passage start with the beginning of a paragraph")
+        spans += [Span(length + a, length + b, kind, value) for a, b, kind, value in token.format]
+        pieces.append(token.text)
+        length += len(token.text)
+    if style is None:
+        raise ValueError("tokens of a passage start with the beginning of a paragraph")
+    paragraphs.append(Paragraph("".join(pieces), style, tuple(spans)))
+    return Passage(tuple(paragraphs))
+
+
+def positions(parts: Sequence[Token]) -> list[int]:
+    """Where each token starts in the passage's text, and, last, where the text ends.
+
+    The beginning of a paragraph stands at the "\\n" before it, that of the first one at -1.
+    """
+    return list(
+        accumulate(
+            (1 if token.style is not None else len(token.text) for token in parts), initial=-1
+        )
+    )
+
+
+def _format(spans: tuple[Span, ...], start: int, end: int) -> Format:
+    if not spans:
+        return ()
+    return tuple(
+        (max(span.start, start) - start, min(span.end, end) - start, span.kind, span.value)
+        for span in spans
+        if span.start < end and span.end > start
+    )
