@@ -1,0 +1,146 @@
+"""A fount: one cut of one face at one size, which knows how wide words set in it are.
+
+Words are shaped by HarfBuzz, each once, with the face's own kerning and ligatures. None of the
+faces kerns across a word space, so that a line is exactly as wide as its words and spaces.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from typing import Generic, NamedTuple, TypeVar
+
+import uharfbuzz as hb
+
+from reglet.setting import chances, faces, hyphenation
+
+_REMEMBERED_WORDS = 100_000
+_DRAWN_SMALL_CAPITALS = 0.8
+"""Size of capitals that stand in for small ones where a face has none (common practice)."""
+
+
+class Division(NamedTuple):
+    """A place inside a word where a line may end.
+
+    `offset` counts code points from the word's start to the next line's. `before` is the width in
+    points of what stays, with a hyphen where one is set; `after` of what goes to the next line.
+    """
+
+    offset: int
+    before: float
+    after: float
+    hyphen: bool
+
+
+class Word(NamedTuple):
+    """A stretch of text without spaces: its width in points, the places where it may be divided
+    without a hyphen being set, and whether it clings to the word before or after it.
+    """
+
+    width: float
+    divisions: tuple[Division, ...]
+    clings_back: bool
+    clings_on: bool
+
+
+_Value = TypeVar("_Value")
+
+
+class _Remembered(dict[str, _Value], Generic[_Value]):
+    """What `work_out` gives for a text, worked out at the first asking."""
+
+    def __init__(self, work_out: Callable[[str], _Value]) -> None:
+        super().__init__()
+        self._work_out = work_out
+
+    def __missing__(self, text: str) -> _Value:
+        if len(self) >= _REMEMBERED_WORDS:
+            self.clear()
+        value = self[text] = self._work_out(text)
+        return value
+
+
+class Fount:
+    """One cut of one face at one size, for text in one language. Ask `fount` for it.
+
+    `words[text]` and `hyphens[text]` answer from memory after the first time; `text` holds no
+    spaces. `hyphens` gives the places where a hyphen may be set.
+    """
+
+    def __init__(
+        self,
+        family: str,
+        size: float,
+        optical: float,
+        language: str,
+        bold: bool,
+        italic: bool,
+        small_capitals: bool,
+    ) -> None:
+        self._font = faces.font(family, optical, bold, italic)
+        self._points = size / self._font.face.upem
+        self._language = language
+        self._features = {"smcp": True} if small_capitals else None
+        self._draws_capitals = small_capitals and not self._has_small_capitals()
+        self.size = size
+        self.space = self.width(" ")
+        self.words: _Remembered[Word] = _Remembered(self._word)
+        self.hyphens: _Remembered[tuple[Division, ...]] = _Remembered(self._hyphens)
+
+    def width(self, text: str) -> float:
+        """The width of `text` in points, kerning and ligatures within it counted."""
+        if self._draws_capitals:
+            raised = text.upper()
+            capitals = self._shaped(raised)
+            return capitals if raised == text else capitals * _DRAWN_SMALL_CAPITALS
+        return self._shaped(text)
+
+    def _shaped(self, text: str) -> float:
+        buffer = hb.Buffer()
+        buffer.add_str(text)
+        buffer.guess_segment_properties()
+        hb.shape(self._font, buffer, self._features)
+        advance = sum([glyph.x_advance for glyph in buffer.glyph_positions])
+        return float(advance * self._points)
+
+    def _has_small_capitals(self) -> bool:
+        return any(
+            "smcp" in self._font.face.get_language_feature_tags("GSUB", script)
+            for script in range(len(self._font.face.get_table_script_tags("GSUB")))
+        )
+
+    def _word(self, text: str) -> Word:
+        divisions = tuple(
+            Division(
+                offset,
+                self.width(text[:offset]),
+                self.width(text[offset:]),
+                chances.ends_with_hyphen(text[:offset]),
+            )
+            for offset in chances.inside(text)
+        )
+        return Word(self.width(text), divisions, chances.clings_back(text), chances.clings_on(text))
+
+    def _hyphens(self, text: str) -> tuple[Division, ...]:
+        return tuple(
+            Division(offset, self.width(text[:offset] + "-"), self.width(text[offset:]), True)
+            for offset in hyphenation.points(text, self._language)
+        )
+
+
+@cache
+def fount(
+    family: str,
+    size: float,
+    optical: float,
+    language: str,
+    *,
+    bold: bool = False,
+    italic: bool = False,
+    small_capitals: bool = False,
+) -> Fount:
+    """The fount of these properties, with all the words it has measured so far.
+
+    `size` is in points; `optical` is described at `faces.font`. Raises MissingFace.
+    """
+    return Fount(family, size, optical, language, bold, italic, small_capitals)
