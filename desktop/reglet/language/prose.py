@@ -7,17 +7,24 @@
     prose.quotations   Quotation(start, end, depth, opened, closed, spoken, continues)
     prose.speech_tags  SpeechTag(start, end, quotation, verb, adverb, speaker)
     prose.narration    (start, end) of what is not spoken
+    prose.tags         a Penn Treebank tag for each of prose.tokens ("NN", "VBD", "RB" …)
+    prose.roles        its part in the clause ("subject", "main", "passive auxiliary" …, or "")
+    prose.passives     Passive(start, end, auxiliary, verb): places in prose.tokens
 
 All offsets are code points into ``prose.text``. A ``Prose`` is a value: equal texts (with equal
-marks) give equal values, so a cache may be keyed by it or by its text.
+marks) give equal values, so a cache may be keyed by it or by its text. Tags for many paragraphs are
+cheaper together: ``read_ahead(proses)`` makes them in one go, and nothing else changes.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
+from reglet.language.passives import Passive, passives
 from reglet.language.sentences import Sentence, sentences
 from reglet.language.speech import Marks, Quotation, narration, quotations
 from reglet.language.speech_tags import SpeechTag, speech_tags
+from reglet.language.tagger import Reading, read
 from reglet.language.words import Token, Word, tokens, words
 
 
@@ -64,6 +71,26 @@ class Prose:
         """The stretches that are not spoken, as (start, end)."""
         return narration(self.text, self.quotations)
 
+    @cached_property
+    def reading(self) -> Reading:
+        """Tags and roles of the tokens."""
+        return read([[token.text for token in self.tokens]])[0]
+
+    @property
+    def tags(self) -> tuple[str, ...]:
+        """A Penn Treebank tag for each token."""
+        return self.reading.tags
+
+    @property
+    def roles(self) -> tuple[str, ...]:
+        """The part that each token plays in its clause; see ``tagger.Reading``."""
+        return self.reading.roles
+
+    @cached_property
+    def passives(self) -> tuple[Passive, ...]:
+        """The passive clauses."""
+        return passives(self.tokens, self.reading)
+
     def is_spoken(self, offset: int) -> bool:
         """Whether the code point at ``offset`` stands in speech."""
         return any(q.spoken and q.start <= offset < q.end for q in self.quotations)
@@ -71,3 +98,16 @@ class Prose:
     def words_in(self, start: int, end: int) -> tuple[Word, ...]:
         """The words that lie wholly between two offsets, as of a sentence."""
         return tuple(word for word in self.words if start <= word.start and word.end <= end)
+
+
+_TOGETHER = 64  # paragraphs tagged at once: enough to be quick, few enough to stay in the cache
+
+
+def read_ahead(proses: Iterable[Prose]) -> None:
+    """Tag many paragraphs together, some three times as fast as one by one."""
+    waiting = [prose for prose in proses if "reading" not in prose.__dict__]
+    for at in range(0, len(waiting), _TOGETHER):
+        batch = waiting[at : at + _TOGETHER]
+        readings = read([[token.text for token in prose.tokens] for prose in batch])
+        for prose, reading in zip(batch, readings, strict=True):
+            prose.__dict__["reading"] = reading  # what cached_property would have stored
