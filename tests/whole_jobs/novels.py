@@ -124,5 +124,5 @@ def _read(folder: Path, key: str) -> Sequence[str]:
 
 
 def _objects(serialised: bytes):
-    kind = rdata.parser.FileTypes.rds
-    return rdata.conversion.convert(rdata.parser.parse_data(serialised, file_type=kind))
+    # The extension says which of R's formats it is, where there is no file name to tell it.
+    return rdata.conversion.convert(rdata.parser.parse_data(serialised, extension=".rds"))
