@@ -12,6 +12,7 @@ names a text of one paragraph a line (``.xz`` too) on which words a second are m
 import argparse
 import json
 import lzma
+import re
 import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
@@ -168,42 +169,35 @@ def _as_tokens(forms: Sequence[str]) -> list[Token]:
     return tokens
 
 
-# LitBank's texts are cut into tokens with spaces between; these put them back as they were printed.
-_NO_SPACE_BEFORE = frozenset(
-    ". , ; : ! ? ) ] ” ’ n't n’t 's 'm 'd 'll 're 've ’s ’m ’d ’ll ’re ’ve".split()
-)
-_NO_SPACE_AFTER = frozenset("( [ “ ‘".split())
+# LitBank's texts are cut into tokens with spaces between and one sentence a line; these put them
+# back as they were printed. A straight mark opens or closes by turns, but the first of a line
+# opens and the last of a line closes, since a sentence keeps its own marks.
+_HUGS_LEFT = re.compile(r"[.,;:!?)\]”’]+|n['’]t|['’](?:s|m|d|ll|re|ve)|--+.*", re.IGNORECASE)
+_HUGS_RIGHT = re.compile(r"[(\[“‘]+|.*--")
 
 
 def as_printed(lines: list[list[str]]) -> tuple[str, list[list[tuple[int, int]]]]:
     """One text of tokenised lines, and where each token stands in it."""
     text = ""
     places: list[list[tuple[int, int]]] = []
-    straight_open = {'"': False, "'": False}
-    glue = True
+    is_open = {'"': False, "'": False}
+    glued = True
     for line in lines:
         row: list[tuple[int, int]] = []
-        for token in line:
-            before, after = not glue, True
-            if (
-                token in _NO_SPACE_BEFORE
-                or token.startswith("--")
-                or (len(token) > 1 and token[0] in "'’" and token[1:].isalpha() and len(token) < 4)
-            ):
-                before = False
-            if token in _NO_SPACE_AFTER or token.startswith("--"):
-                after = False
-            if token in straight_open:
-                opens = not straight_open[token]
-                if token == "'" and not opens and text[-1:].isalpha() is True and False:
-                    opens = True
-                straight_open[token] = opens
-                before, after = (before and opens), not opens
-            if before and text:
+        for at, token in enumerate(line):
+            hugs_left = _HUGS_LEFT.fullmatch(token) is not None
+            hugs_right = _HUGS_RIGHT.fullmatch(token) is not None
+            if token in is_open:
+                apostrophe = token == "'" and text[-1:].isalnum() and bool(line[at + 1 : at + 2])
+                opens = not is_open[token] if 0 < at < len(line) - 1 else at == 0
+                if not apostrophe:
+                    is_open[token] = opens
+                hugs_left, hugs_right = apostrophe or not opens, opens and not apostrophe
+            if text and not glued and not hugs_left:
                 text += " "
             row.append((len(text), len(text) + len(token)))
             text += token
-            glue = not after
+            glued = hugs_right
         places.append(row)
     return text, places
 
@@ -248,9 +242,9 @@ def speed(path: Path) -> list[str]:
     proses = [Prose(p, marks) for p in paragraphs]
 
     def timed(work: Callable[[], object]) -> float:
-        start = time.perf_counter()
+        start = time.process_time()
         work()
-        return time.perf_counter() - start
+        return time.process_time() - start
 
     figures = {
         "words": timed(lambda: [p.words for p in proses]),

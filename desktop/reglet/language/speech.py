@@ -14,6 +14,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
+from reglet.language.speech_verbs import SPEECH_VERBS
 from reglet.language.words import APHAERESES
 
 
@@ -254,21 +255,35 @@ class _Reading:
         self.found.append(Quotation(start, end, depth, opened, closed, spoken, not opened))
 
     def _is_spoken(self, start: int, end: int, closed: bool) -> bool:
-        """Speech ends in a mark of its own, or begins with a capital after a pause in narration."""
+        """Whether a stretch is speech (or thought, or reading aloud), not merely quoted words.
+
+        Speech ends in a mark of its own and stands after a pause or a verb of speech; a short
+        phrase in the run of a sentence ("known as a “Penang lawyer.”") is quoted.
+        """
         text = self.text
         inner = text[start + 1 : end - 1 if closed else end].strip(" *_\u00a0")
         if not inner:
             return False
         if not closed:
             return True
-        last = inner.rstrip("’'”\"")[-1:]
-        if last in "!?…—–-.,;:‽":
-            if last not in ".," or inner[:1].isupper() or len(inner) > 40:
-                return True
-            before = text[:start].rstrip()[-1:]
-            return not before or before in ".,:;!?…—–”’\"'"
-        before = text[:start].rstrip()[-1:]
-        return before in ",:" and inner[:1].isupper() and inner.count(" ") > 1
+        before = text[max(0, start - 40) : start].rstrip(" *_\u00a0")
+        after_pause = not before or not before[-1].isalnum()
+        last = inner.rstrip("’'”\"*_ ")[-1:]
+        if last not in "!?…—–-.,;:‽":
+            return after_pause and before[-1:] in ",:" and inner[:1].isupper() and " " in inner
+        if after_pause:
+            return before[-1:] != "(" or inner.count(" ") > 3
+        if inner.count(" ") >= _QUOTED_WORDS:
+            return True
+        word = _LAST_WORD.search(before)
+        return word is not None and word[0].lower() in _INTRODUCING
+
+
+# A phrase of this many words or more, with its own end mark, is taken for speech wherever it stands.
+_QUOTED_WORDS = 7
+# "call" and its forms bring in names oftener than words spoken.
+_INTRODUCING = SPEECH_VERBS - {"call", "calls", "called"}
+_LAST_WORD = re.compile(r"[^\W\d_]+$")
 
 
 def narration(text: str, found: Sequence[Quotation]) -> tuple[tuple[int, int], ...]:

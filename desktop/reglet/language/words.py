@@ -16,7 +16,10 @@ from typing import NamedTuple
 
 # Marks that Python's ``\w`` leaves out but that belong to the letter before them: combining
 # accents, and the vowel signs of South and South-East Asian scripts.
-_MARKS = "\u00ad\u0300-\u036f\u0483-\u0489\u0591-\u05bd\u0610-\u061a\u064b-\u065f\u0900-\u0dff\u0e00-\u0eff\u1ab0-\u1aff\u20d0-\u20ff\ufe20-\ufe2f"
+_MARKS = (
+    "\u00ad\u0300-\u036f\u0483-\u0489\u0591-\u05bd\u0610-\u061a\u064b-\u065f\u0900-\u0dff"
+    "\u0e00-\u0eff\u1ab0-\u1aff\u20d0-\u20ff\ufe20-\ufe2f"
+)
 _RUN = rf"[^\W_]+(?:[{_MARKS}]+[^\W_]*)*"
 
 # Words that begin with an apostrophe because their first sound is dropped. Our own list.
@@ -25,17 +28,25 @@ APHAERESES = (
     "nough gainst neath midst mongst fraid scuse spect ere ow ome ouse im er is ave ad e"
 ).split()
 # Only these are safe to read as dropped letters without knowing where quotations stand.
-_SAFE_APHAERESES = "tis|twas|twere|twill|twould|twasn|tisn|tain|em|cause|bout|til|nough|gainst|neath|mongst|fraid|scuse"
+_SAFE_APHAERESES = (
+    "tis|twas|twere|twill|twould|twasn|tisn|tain|em|cause|bout|til|nough|gainst|neath|mongst|fraid"
+)
 
 _WORD = (
-    r"(?:https?://|www\.)[^\s<>“”\"]*[\w/]"  # a web address
-    r"|[\w.+-]+@[\w-]+(?:\.[\w-]+)+"  # a mail address
-    r"|(?:[^\W\d_]\.){2,}(?:[^\W\d_]\b)?"  # U.S.A., a.m., J.R.R.
-    rf"|(?:(?<![^\W_])[’'](?=(?:{_SAFE_APHAERESES})(?![^\W_])|\d0s\b))?"
+    r"(?:[^\W\d_]\.){2,}(?:[^\W\d_]\b)?"  # U.S.A., a.m., J.R.R.
+    rf"|(?:(?<![^\W_])[’'](?=(?i:{_SAFE_APHAERESES})(?![^\W_])|\d0s\b))?"
     rf"{_RUN}(?:(?:['’ʼ‐‑&-]|(?<=\d)[.,:](?=\d)){_RUN})*"
 )
-_WORDS = re.compile(_WORD, re.IGNORECASE)
-_TOKENS = re.compile(rf"(?P<word>{_WORD})|\.{{2,}}|-{{2,}}|[^\w\s]|_", re.IGNORECASE)
+_ADDRESS = (
+    r"(?:https?://|www\.)[^\s<>“”\"]*[\w/]"  # a web address
+    r"|[\w.+-]+@[\w-]+(?:\.[\w-]+)+"  # a mail address
+)
+_MARK = r"\.{2,}|-{2,}|[^\w\s]|_"
+_WORDS = re.compile(_WORD)
+_TOKENS = re.compile(f"(?P<word>{_WORD})|{_MARK}")
+# Looking for addresses costs as much as all the rest, and few paragraphs can have one.
+_WORDS_AND_ADDRESSES = re.compile(f"{_ADDRESS}|{_WORD}")
+_TOKENS_AND_ADDRESSES = re.compile(f"(?P<word>{_ADDRESS}|{_WORD})|{_MARK}")
 _CLITIC = re.compile(r"(?:n['’ʼ]t|['’ʼ](?:s|d|ll|re|ve|m))$", re.IGNORECASE)
 
 
@@ -61,41 +72,54 @@ class Token(NamedTuple):
     is_word: bool
 
 
+def _may_hold_address(text: str) -> bool:
+    return "@" in text or "://" in text or "www." in text
+
+
 def words(text: str) -> tuple[Word, ...]:
     """The words of ``text`` in order. Never raises."""
-    return tuple([Word(m.start(), m.end(), m.group()) for m in _WORDS.finditer(text)])
+    pattern = _WORDS_AND_ADDRESSES if _may_hold_address(text) else _WORDS
+    return tuple([Word(*match.span(), match[0]) for match in pattern.finditer(text)])
 
 
 def count(text: str) -> int:
     """How many words ``text`` has, without making them: the count used everywhere in Reglet."""
-    return len(_WORDS.findall(text))
+    pattern = _WORDS_AND_ADDRESSES if _may_hold_address(text) else _WORDS
+    return len(pattern.findall(text))
 
 
 def tokens(text: str) -> tuple[Token, ...]:
     """Words, the parts of contracted words, and marks, in order; they cover all but white space."""
     found: list[Token] = []
     add = found.append
-    for match in _TOKENS.finditer(text):
-        piece = match.group()
-        start = match.start()
-        if match.lastgroup is None:
-            add(Token(start, match.end(), piece, False))
-            continue
-        cuts = parts(piece) if "’" in piece or "'" in piece or "ʼ" in piece else (piece,)
-        if len(cuts) == 1 and piece.lower() == "cannot":
-            cuts = (piece[:3], piece[3:])
-        for part in cuts:
-            end = start + len(part)
-            add(Token(start, end, part, True))
-            start = end
+    pattern = _TOKENS_AND_ADDRESSES if _may_hold_address(text) else _TOKENS
+    for match in pattern.finditer(text):
+        piece = match[0]
+        start, end = match.span()
+        if match.lastindex is None:
+            add(Token(start, end, piece, False))
+        elif piece.isalpha() and piece not in _JOINED:
+            add(Token(start, end, piece, True))
+        else:
+            for part in parts(piece):
+                end = start + len(part)
+                add(Token(start, end, part, True))
+                start = end
     return tuple(found)
+
+
+# Words that are two tokens with no apostrophe to show it, as in the Penn Treebank.
+_JOINED = {"cannot": 3, "Cannot": 3, "CANNOT": 3}
 
 
 @lru_cache(maxsize=4096)
 def parts(word: str) -> tuple[str, ...]:
     """A contracted or possessive word in its parts: "couldn’t’ve" → "could", "n’t", "’ve"."""
+    cut = _JOINED.get(word)
+    if cut is not None:
+        return word[:cut], word[cut:]
     ends: list[str] = []
     while (match := _CLITIC.search(word)) and match.start() > 0:
-        ends.append(match.group())
+        ends.append(match[0])
         word = word[: match.start()]
     return (word, *reversed(ends))
