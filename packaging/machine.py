@@ -7,6 +7,7 @@ import platform
 import shutil
 import subprocess
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import Callable, Mapping, Sequence
 
@@ -66,7 +67,7 @@ class Machine:
     find: Callable[[str], str | None] = shutil.which
     """The place of a program, or None."""
     run: Callable[..., Finished] = run
-    say: Callable[[str], None] = print
+    say: Callable[[str], None] = partial(print, flush=True)
 
     @staticmethod
     def here() -> Machine:
