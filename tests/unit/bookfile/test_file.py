@@ -1,0 +1,131 @@
+"""A book file gives back what was saved, whatever the book."""
+
+import sqlite3
+import tempfile
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from reglet.bookfile import BookFile
+from reglet.errors import BookFileError
+from reglet.manuscript.anchored import Allowance, CutPlace, Note, Stet
+from reglet.manuscript.book import Book, Chapter, Part, Person, PlannedScene, StyleSheet
+from reglet.manuscript.offcuts import cut_passage, cut_scene
+from reglet.manuscript.paragraph import Paragraph
+from reglet.manuscript.passage import Passage
+from reglet.manuscript.scene import Scene, SceneSheet, Verdict
+from reglet.manuscript.stage import Stage
+
+from tests.strategies import books
+
+WHEN = datetime(2031, 5, 4, 12, 30, tzinfo=UTC)
+
+
+def full_book() -> Book:
+    """A book with something in every field."""
+    scene = Scene(
+        "scene-1",
+        "The ferry",
+        Passage.plain("The ferry came late.\nNobody waited for it."),
+        SceneSheet(
+            "a ferry", "hope", ("Anna", "Jo"), "Anna", "quay", "dusk", ("ferry",), Verdict.MOVE
+        ),
+        frozenset({Stage.LINE, Stage.STRUCTURE}),
+        (Note("note-1", 0, 3, "The", "Which?", WHEN, "Jo", "comment"),),
+        (Stet("echo", 4, 9, "ferry"),),
+        frozenset({Allowance("echo", "ferry"), Allowance("double", "had had")}),
+        (CutPlace("offcut-9", 5),),
+    )
+    other = Scene("scene-2", passage=Passage.plain("Rain.\n\nMore rain."))
+    chapters = (Chapter("chapter-1", "One", (scene, other)), Chapter("chapter-2", "Empty"))
+    book = Book(
+        "Ferry",
+        "A. Writer",
+        (Part("part-1", "Part I", chapters), Part("part-2")),
+        (Scene("scene-f", "Dedication"),),
+        (Scene("scene-b", "Thanks", Passage.plain("To all.")),),
+        plan=(PlannedScene("plan-1", "Anna waits", "One"),),
+        cast=(Person("Anna", ("Annie",)),),
+        threads=("ferry", "rain"),
+        style_sheet=StyleSheet(
+            "en-GB", frozenset({"quay", "Jo"}), frozenset({Allowance("echo", "rain")})
+        ),
+    )
+    return cut_scene(cut_passage(book, "scene-1", 4, 10, WHEN), "scene-2", WHEN)
+
+
+@settings(max_examples=20)
+@given(books(), books())
+def test_any_book_comes_back_after_create_and_after_save(first: Book, second: Book) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder, "Book.reglet")
+        BookFile.create(path, first).close()
+        with BookFile.open(path) as file:
+            assert file.book == first
+            file.save(second)
+        with BookFile.open(path, read_only=True) as file:
+            assert file.book == second
+
+
+def test_every_field_comes_back(tmp_path: Path) -> None:
+    book = full_book()
+    with BookFile.create(tmp_path / "Book.reglet", book):
+        pass
+    with BookFile.open(tmp_path / "Book.reglet") as file:
+        assert file.book == book
+        file.save(replace(book, title="Other", cast=()))
+    with BookFile.open(tmp_path / "Book.reglet") as file:
+        assert file.book == replace(book, title="Other", cast=())
+
+
+def test_closed_it_is_one_file(tmp_path: Path) -> None:
+    BookFile.create(tmp_path / "Book.reglet", full_book()).close()
+    assert [each.name for each in tmp_path.iterdir()] == ["Book.reglet"]
+
+
+def test_text_that_nothing_holds_is_taken_away(tmp_path: Path) -> None:
+    book = full_book()
+    path = tmp_path / "Book.reglet"
+    with BookFile.create(path, book) as file:
+        scene = book.scene("scene-1")
+        for typed in range(20):
+            passage = Passage.plain(f"Typed {typed}")
+            file.save(book.with_scene(replace(scene, passage=passage)))
+    connection = sqlite3.connect(path)
+    texts = {text for (text,) in connection.execute("SELECT text FROM paragraph")}
+    connection.close()
+    assert "Typed 19" in texts and "Typed 18" not in texts
+
+
+def test_every_word_can_be_read_with_plain_sql(tmp_path: Path) -> None:
+    book = full_book()
+    path = tmp_path / "Book.reglet"
+    BookFile.create(path, book).close()
+    connection = sqlite3.connect(path)
+    rows = connection.execute("SELECT part, chapter, scene, text FROM every_word_now").fetchall()
+    connection.close()
+    scenes = [*book.texts, *(offcut.scene for offcut in book.offcuts)]
+    expected = [(scene.id, p.text) for scene in scenes for p in scene.passage.paragraphs]
+    assert [(scene, text) for _, _, scene, text in rows] == expected
+    assert {(part, chapter) for part, chapter, scene, _ in rows if scene == "scene-1"} == {
+        ("Part I", "One")
+    }
+
+
+def test_half_a_surrogate_pair_does_not_stop_the_saving(tmp_path: Path) -> None:
+    with BookFile.create(tmp_path / "Book.reglet", Book()) as file:
+        scene = Scene("scene-1", passage=Passage((Paragraph("a\ud83dz"),)))
+        file.save(Book(front=(scene,)))
+    with BookFile.open(tmp_path / "Book.reglet") as file:
+        assert file.book.scene("scene-1").passage.text == "a\ufffdz"
+
+
+def test_create_leaves_what_is_there(tmp_path: Path) -> None:
+    path = tmp_path / "Book.reglet"
+    path.write_text("a letter")
+    with pytest.raises(BookFileError, match="is there already"):
+        BookFile.create(path, Book())
+    assert path.read_text() == "a letter"
+    assert [each.name for each in tmp_path.iterdir()] == ["Book.reglet"]
