@@ -57,11 +57,12 @@ left out: they change where a line breaks, hardly ever how many lines there are.
 _INFINITE_BADNESS = 10_000.0
 _OVERFULL_BADNESS = 1e8
 
-_UNHYPHENATED_RATIO = 1.0
+_UNHYPHENATED_RATIO = 2.0 ** (1 / 3)
 _HYPHENATED_RATIO = 3.0
 _ANY_RATIO = inf
-"""How many times its stretch a line may take in each pass. The second lets more through than TeX
-does unasked: book measures of 55 to 65 characters, with spaces of a quarter em, need it."""
+"""How many times its stretch a line may take in each pass. The first is TeX's own tolerance, a
+badness of 200; the second lets more through, as measures of 55 to 65 characters with spaces of a
+quarter em need it."""
 
 
 def first_fit(galley: Galley, measure: float, indent: float, *, hyphenate: bool) -> list[Rank]:
@@ -144,8 +145,10 @@ def total_demerits(ranks: Sequence[Rank], measure: float, indent: float, spacing
 def _demerits(
     slack: float, spaces: int, ending: Ending, before: Ending, last: bool, spacing: Spacing
 ) -> float:
-    """What a line costs that is `slack` points too short for the measure at its natural width;
-    `before` is how the line above it ends. A last line is not stretched."""
+    """What a line costs that is `slack` points too short for the measure at its natural width.
+
+    `before` is how the line above it ends. A last line is not stretched.
+    """
     if slack > _HAIR:
         ratio = 0.0 if last else slack / (spaces * spacing.stretch) if spaces else _ANY_RATIO
         badness = min(100.0 * ratio**3, _INFINITE_BADNESS)

@@ -31,11 +31,16 @@ _INSIDE = re.compile(
     """,
     re.VERBOSE,
 )
+_PLAIN = re.compile(rf"[\w{_CLOSING}{_QUOTES}]*(?<![\u3040-\ud7a3])").fullmatch
+"""Most words: nothing in them that a line could end at, seen at a glance."""
+
 _OWN_HYPHEN = frozenset("-‐")
 
 
 def inside(text: str) -> tuple[int, ...]:
     """The code points of `text`, a stretch without spaces, before which a new line may begin."""
+    if _PLAIN(text):
+        return ()
     return tuple(match.start() for match in _INSIDE.finditer(text))
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
+from itertools import pairwise
 from typing import Generic, NamedTuple, TypeVar
 
 import uharfbuzz as hb
@@ -78,30 +79,51 @@ class Fount:
         small_capitals: bool,
     ) -> None:
         self._font = faces.font(family, optical, bold, italic)
-        self._points = size / self._font.face.upem
+        self._points = size / float(self._font.face.upem)
         self._language = language
         self._features = {"smcp": True} if small_capitals else None
         self._draws_capitals = small_capitals and not self._has_small_capitals()
         self.size = size
         self.space = self.width(" ")
+        self._hyphen = self.width("-")
         self.words: _Remembered[Word] = _Remembered(self._word)
         self.hyphens: _Remembered[tuple[Division, ...]] = _Remembered(self._hyphens)
 
     def width(self, text: str) -> float:
         """The width of `text` in points, kerning and ligatures within it counted."""
-        if self._draws_capitals:
-            raised = text.upper()
-            capitals = self._shaped(raised)
-            return capitals if raised == text else capitals * _DRAWN_SMALL_CAPITALS
-        return self._shaped(text)
+        return sum([glyph.x_advance for glyph in self._shaped(text).glyph_positions]) * self._scale(
+            text
+        )
 
-    def _shaped(self, text: str) -> float:
+    def _edges(self, text: str) -> list[float]:
+        """How far the text reaches, in points, before each of its code points and at its end.
+
+        The letters of a ligature share its width.
+        """
+        shaped = self._shaped(text)
+        widths = dict.fromkeys(range(len(text)), 0)
+        begins = {len(text)}
+        for glyph, place in zip(shaped.glyph_infos, shaped.glyph_positions, strict=True):
+            widths[glyph.cluster] += place.x_advance
+            begins.add(glyph.cluster)
+        edges, reached, scale = [0.0], 0.0, self._scale(text)
+        for start, end in pairwise(sorted(begins)):
+            share = widths[start] * scale / (end - start)
+            for _ in range(start, end):
+                reached += share
+                edges.append(reached)
+        return edges
+
+    def _scale(self, text: str) -> float:
+        small = self._draws_capitals and _capitals(text) != text
+        return self._points * (_DRAWN_SMALL_CAPITALS if small else 1.0)
+
+    def _shaped(self, text: str) -> hb.Buffer:
         buffer = hb.Buffer()
-        buffer.add_str(text)
+        buffer.add_str(_capitals(text) if self._draws_capitals else text)
         buffer.guess_segment_properties()
         hb.shape(self._font, buffer, self._features)
-        advance = sum([glyph.x_advance for glyph in buffer.glyph_positions])
-        return float(advance * self._points)
+        return buffer
 
     def _has_small_capitals(self) -> bool:
         return any(
@@ -110,22 +132,30 @@ class Fount:
         )
 
     def _word(self, text: str) -> Word:
+        clings_back, clings_on = chances.clings_back(text), chances.clings_on(text)
+        offsets = chances.inside(text)
+        if not offsets:
+            return Word(self.width(text), (), clings_back, clings_on)
+        edges = self._edges(text)
         divisions = tuple(
-            Division(
-                offset,
-                self.width(text[:offset]),
-                self.width(text[offset:]),
-                chances.ends_with_hyphen(text[:offset]),
-            )
-            for offset in chances.inside(text)
+            Division(at, edges[at], edges[-1] - edges[at], chances.ends_with_hyphen(text[:at]))
+            for at in offsets
         )
-        return Word(self.width(text), divisions, chances.clings_back(text), chances.clings_on(text))
+        return Word(edges[-1], divisions, clings_back, clings_on)
 
     def _hyphens(self, text: str) -> tuple[Division, ...]:
+        offsets = hyphenation.points(text, self._language)
+        if not offsets:
+            return ()
+        edges = self._edges(text)
         return tuple(
-            Division(offset, self.width(text[:offset] + "-"), self.width(text[offset:]), True)
-            for offset in hyphenation.points(text, self._language)
+            Division(at, edges[at] + self._hyphen, edges[-1] - edges[at], True) for at in offsets
         )
+
+
+def _capitals(text: str) -> str:
+    # A few letters have no one capital (ß); they are left, so that the offsets hold.
+    return "".join(letter.upper() if len(letter.upper()) == 1 else letter for letter in text)
 
 
 @cache

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from enum import IntEnum
 
 from reglet.setting.fount import Division, Fount, Word
+from reglet.setting.hyphenation import LEAST_LETTERS
 
 Run = tuple[int, Fount]
 """Where a stretch of text in one fount begins, and the fount. Runs stand in order; the first
@@ -65,7 +66,7 @@ class Galley:
         """
         start = self.offsets[number - 1]
         piece = self.text[start : self.offsets[number]].strip(" ")
-        if len(piece) < 5 or " " in piece:
+        if len(piece) < LEAST_LETTERS or " " in piece:
             return
         start = self.text.index(piece, start)
         fount = self._only_fount(start, start + len(piece))
@@ -79,9 +80,10 @@ class Galley:
         """This galley with every place for a hyphen among its breaks."""
         full = Galley(self.text, self.runs)
         for number in range(1, len(self.offsets)):
-            spaces = self.resume_spaces[number - 1]
-            for offset, reach, resume in self.hyphens(number):
-                full._add(offset, reach, resume, spaces, spaces, Ending.SET_HYPHEN)
+            if self.offsets[number] - self.offsets[number - 1] >= LEAST_LETTERS:
+                spaces = self.resume_spaces[number - 1]
+                for offset, reach, resume in self.hyphens(number):
+                    full._add(offset, reach, resume, spaces, spaces, Ending.SET_HYPHEN)
             full._add(
                 self.offsets[number],
                 self.reach[number],
