@@ -51,11 +51,10 @@ class Dictionary:
         return len(parts) > 1 and all(not part or self.knows(part) for part in parts)
 
     def _any_form(self, word: str) -> bool:
-        if self._has(word):
-            return True
+        forms = [word]
         if word.isupper() and len(word) > 1:
-            return self._has(word.capitalize()) or self._has(word.lower())
-        return False
+            forms += [word.capitalize(), word.lower()]
+        return any(self._has(form) for form in forms)
 
     def _near(self, word: str) -> tuple[str, ...]:
         """Words it may have meant, likeliest first, with the apostrophe as the word has it."""

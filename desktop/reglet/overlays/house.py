@@ -1,0 +1,53 @@
+"""What overlays take as given about the book: its house style and how strict to be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from enum import IntEnum
+
+from reglet.language.speech import Marks, detect_marks
+from reglet.manuscript.book import Book
+from reglet.setting import USUAL_PHONE, USUAL_TRIM, Sheet
+
+
+class Strictness(IntEnum):
+    """How readily an overlay asks."""
+
+    LENIENT = 0
+    USUAL = 1
+    STRICT = 2
+
+
+@dataclass(frozen=True)
+class House:
+    """The book's way with language and quotation marks, the sheets it is meant for, and the
+    strictness of overlays that the writer set otherwise than usual.
+
+    What an overlay finds may depend on these and its text alone: results are kept by both.
+    """
+
+    language: str = "en-US"
+    marks: Marks = Marks.DOUBLE
+    phone: Sheet = USUAL_PHONE
+    trim: Sheet = USUAL_TRIM
+    strictness: tuple[tuple[str, Strictness], ...] = field(default=())
+
+    def strictness_of(self, overlay: str) -> Strictness:
+        """How readily this overlay asks."""
+        return dict(self.strictness).get(overlay, Strictness.USUAL)
+
+    def with_strictness(self, wanted: Mapping[str, Strictness]) -> House:
+        """This house with the strictness of these overlays set."""
+        return replace(self, strictness=tuple(sorted({**dict(self.strictness), **wanted}.items())))
+
+
+def house_of(book: Book) -> House:
+    """The house style that the book itself shows."""
+    language = book.style_sheet.language
+    return House(
+        language=language,
+        marks=detect_marks(scene.passage.text for scene in book.texts),
+        phone=USUAL_PHONE.in_language(language),
+        trim=USUAL_TRIM.in_language(language),
+    )

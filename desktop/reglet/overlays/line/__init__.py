@@ -1,0 +1,1 @@
+"""The overlays of the Line stage, one file each."""

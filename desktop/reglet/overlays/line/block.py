@@ -1,0 +1,41 @@
+"""Overlay: paragraphs that stand on a page or screen as a solid block."""
+
+from collections.abc import Iterator
+
+from reglet.manuscript.stage import Stage
+from reglet.overlays.house import House, Strictness
+from reglet.overlays.overlay import Finding, of_paragraph
+from reglet.overlays.query import ProofMark
+from reglet.overlays.reading import ReadParagraph
+from reglet.setting import paragraph_fill
+
+# The share of a phone screen from which a paragraph is a block (our own figures).
+_BLOCK = {Strictness.LENIENT: 1.2, Strictness.USUAL: 0.9, Strictness.STRICT: 0.65}
+# No paragraph with fewer letters can fill so much: most are spared the measuring.
+_FEWEST_LETTERS = 400
+
+
+def block(read: ReadParagraph, house: House) -> Iterator[Finding]:
+    """A paragraph that is middling in print can fill a phone with a solid block of text.
+
+    Measured with real type on the phone and the trim that the book is meant for.
+    """
+    text = read.paragraph.text
+    if len(text) < _FEWEST_LETTERS:
+        return
+    screen = paragraph_fill(read.paragraph, house.phone)
+    if screen.share < _BLOCK[house.strictness_of("block")]:
+        return
+    page = paragraph_fill(read.paragraph, house.trim)
+    yield Finding(
+        0,
+        len(text),
+        f"This paragraph fills {screen.share:.1f} phone screens ({screen.lines} lines there, "
+        f"{page.lines} in print). Could it be broken where the thought turns?",
+    )
+
+
+OVERLAY = of_paragraph(block, Stage.LINE, ProofMark.NEW_PARAGRAPH)
+_SENTENCE = "The ledger had been kept by three hands, and the third was the worst of them. "
+EXAMPLES_MARKED = {f"[{_SENTENCE * 15}It rained.]": None}
+EXAMPLES_UNMARKED = (_SENTENCE * 9,)

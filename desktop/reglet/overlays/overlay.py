@@ -1,0 +1,103 @@
+"""What an overlay is: a name, a stage, a reason in a sentence, and a pure function that looks.
+
+The function's name is the overlay's name and its docstring's first paragraph the reason that the
+writer reads. What it finds may depend on its arguments alone, because results are kept.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from enum import Enum
+from typing import Any
+
+from reglet.manuscript.stage import Stage
+from reglet.overlays.house import House
+from reglet.overlays.query import ProofMark
+from reglet.overlays.reading import ReadBook, ReadParagraph, ReadScene
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What an overlay found, in code points of the text that it was given.
+
+    `mark` is given where it differs from the overlay's own.
+    """
+
+    start: int
+    end: int
+    message: str
+    proposal: str | None = None
+    mark: ProofMark | None = None
+
+
+@dataclass(frozen=True)
+class Known:
+    """What the book as a whole says about single words: those in its style sheet, and how often
+    each unknown capitalised word stands in it, which is how a name shows itself.
+    """
+
+    words: frozenset[str] = frozenset()
+    names: Mapping[str, int] | None = None
+
+
+Settle = Callable[[Finding, str, Known, House], Finding | None]
+"""Judges a finding and its text by what the book knows: the finding, a better one, or none."""
+
+
+class Scope(Enum):
+    """How much text an overlay needs before it, and so how far an edit reaches."""
+
+    PARAGRAPH = "paragraph"
+    SCENE = "scene"
+    BOOK = "book"
+
+
+@dataclass(frozen=True)
+class Overlay:
+    """One family of queries. Made by `of_paragraph`, `of_scene` and `of_book`."""
+
+    name: str
+    stage: Stage
+    reason: str
+    mark: ProofMark
+    scope: Scope
+    look: Callable[..., Iterable[Any]]
+    settle: Settle | None = None
+
+    @property
+    def label(self) -> str:
+        """The name as the writer sees it."""
+        return self.name.replace("_", " ").capitalize()
+
+
+ParagraphLook = Callable[[ReadParagraph, House], Iterable[Finding]]
+SceneLook = Callable[[ReadScene, House], Iterable[Finding]]
+BookLook = Callable[[ReadBook, House], Iterable[tuple[str, Finding]]]
+
+
+def of_paragraph(
+    look: ParagraphLook, stage: Stage, mark: ProofMark, settle: Settle | None = None
+) -> Overlay:
+    """An overlay that needs one paragraph of prose at a time."""
+    return Overlay(_name(look), stage, _reason(look), mark, Scope.PARAGRAPH, look, settle)
+
+
+def of_scene(look: SceneLook, stage: Stage, mark: ProofMark) -> Overlay:
+    """An overlay that needs a whole scene; positions are in the scene's text."""
+    return Overlay(_name(look), stage, _reason(look), mark, Scope.SCENE, look)
+
+
+def of_book(look: BookLook, stage: Stage, mark: ProofMark) -> Overlay:
+    """An overlay that needs the whole book; each finding goes with the id of its scene."""
+    return Overlay(_name(look), stage, _reason(look), mark, Scope.BOOK, look)
+
+
+def _name(look: Callable[..., object]) -> str:
+    return look.__name__
+
+
+def _reason(look: Callable[..., object]) -> str:
+    first = (inspect.getdoc(look) or "").split("\n\n")[0]
+    return " ".join(first.split())

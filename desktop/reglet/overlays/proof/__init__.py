@@ -1,0 +1,1 @@
+"""The overlays of the Proof stage, one file each."""

@@ -1,0 +1,97 @@
+"""Overlay: quotation marks without their fellow."""
+
+from collections.abc import Iterator
+
+from reglet.language.speech import Marks, Quotation
+from reglet.manuscript.stage import Stage
+from reglet.overlays.house import House
+from reglet.overlays.overlay import Finding, of_scene
+from reglet.overlays.query import ProofMark
+from reglet.overlays.reading import ReadParagraph, ReadScene
+
+_PAIRS = {"“": "”", "‘": "’", '"': '"', "'": "'", "«": "»", "„": "“"}
+
+
+def quotation_marks(scene: ReadScene, house: House) -> Iterator[Finding]:
+    """A speech that is opened and never closed, or closed and never opened, loses the reader.
+
+    Speech that runs on into a paragraph which opens with a mark again needs no closing mark
+    (common practice of printers).
+    """
+    found = list(scene.prose())
+    for index, (start, read) in enumerate(found):
+        following = found[index + 1][1] if index + 1 < len(found) else None
+        for finding in _in_paragraph(read, following, house):
+            yield Finding(
+                start + finding.start,
+                start + finding.end,
+                finding.message,
+                finding.proposal,
+                finding.mark,
+            )
+
+
+def _in_paragraph(
+    read: ReadParagraph, following: ReadParagraph | None, house: House
+) -> Iterator[Finding]:
+    text = read.paragraph.text
+    quotations = [each for each in read.prose.quotations if each.depth == 0]
+    for quotation in quotations:
+        if not quotation.closed and quotation.opened:
+            at_the_end = quotation.end >= len(text.rstrip())
+            if at_the_end and following and _goes_on(following):
+                continue
+            yield _unclosed(text, quotation)
+        elif not quotation.opened and not quotation.continues:
+            yield Finding(
+                quotation.end - 1,
+                quotation.end,
+                "This mark closes a speech that was not opened.",
+            )
+    yield from _stray(text, quotations, house.marks)
+
+
+def _goes_on(read: ReadParagraph) -> bool:
+    return any(quotation.continues for quotation in read.prose.quotations) or (
+        read.paragraph.text.lstrip()[:1] in _PAIRS
+    )
+
+
+def _unclosed(text: str, quotation: Quotation) -> Finding:
+    opening = text[quotation.start]
+    end = quotation.end
+    start = max(text.rfind(" ", quotation.start, end) + 1, quotation.start)
+    return Finding(
+        start,
+        end,
+        f"The speech that begins “{_opening_words(text, quotation)}” is not closed.",
+        proposal=text[start:end] + _PAIRS.get(opening, opening),
+    )
+
+
+def _opening_words(text: str, quotation: Quotation) -> str:
+    words = text[quotation.start + 1 : quotation.end].split()
+    return " ".join(words[:4]) + ("…" if words[4:] else "")
+
+
+def _stray(text: str, quotations: list[Quotation], marks: Marks) -> Iterator[Finding]:
+    """Closing double marks that close nothing. Single ones cannot be told from apostrophes."""
+    if marks is Marks.SINGLE and "“" not in text:
+        return
+    for at, letter in enumerate(text):
+        if letter == "”" and not any(q.start <= at < q.end for q in quotations):
+            yield Finding(at, at + 1, "This mark closes a speech that was not opened.")
+
+
+OVERLAY = of_scene(quotation_marks, Stage.PROOF, ProofMark.INSERT)
+EXAMPLES_MARKED = {
+    "“Come in, she [said.]": "said.”",
+    "He turned. Go home,[”] he said.": None,
+    "“One for the road, he said, and [drank.]\nThe door shut.": "drank.”",
+}
+EXAMPLES_UNMARKED = (
+    "“Come in,” she said. “It’s the dogs’ supper.”",
+    "“It was a long road.\n“And a wet one,” he said.",
+    "She said ‘no’ and meant it.",
+    "“He told me, ‘Go home,’ and I went.”",
+)

@@ -1,0 +1,98 @@
+"""Text as overlays read it: paragraphs with the language core's sense of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+from reglet.language.prose import Prose
+from reglet.language.speech import Marks, quotations_in
+from reglet.manuscript.book import Book, Chapter
+from reglet.manuscript.paragraph import Paragraph, Style
+from reglet.manuscript.passage import Passage
+from reglet.manuscript.scene import Scene
+
+_NO_PROSE = (Style.HEADING, Style.SCENE_BREAK)
+
+
+@dataclass(frozen=True)
+class ReadParagraph:
+    """One paragraph, as set and as prose. `continued`: it goes on with the speech before it."""
+
+    paragraph: Paragraph
+    prose: Prose
+
+    @property
+    def is_prose(self) -> bool:
+        """Whether it is running text, and no heading or break."""
+        return self.paragraph.style not in _NO_PROSE
+
+
+@lru_cache(maxsize=16384)
+def read_paragraph(paragraph: Paragraph, marks: Marks, continued: bool) -> ReadParagraph:
+    """The paragraph with its prose; equal ones are read once."""
+    return ReadParagraph(paragraph, Prose(paragraph.text, marks, continued))
+
+
+@dataclass(frozen=True)
+class ReadScene:
+    """A scene with its paragraphs read. Positions in `starts` are those of the scene's text."""
+
+    scene: Scene
+    paragraphs: tuple[ReadParagraph, ...]
+
+    @property
+    def starts(self) -> tuple[int, ...]:
+        """Where each paragraph starts in the scene's text."""
+        return self.scene.passage.starts
+
+    def prose(self) -> Iterator[tuple[int, ReadParagraph]]:
+        """The paragraphs of running text, each with its start."""
+        for start, paragraph in zip(self.starts, self.paragraphs, strict=True):
+            if paragraph.is_prose:
+                yield start, paragraph
+
+    @cached_property
+    def word_count(self) -> int:
+        """Words of running text."""
+        return sum(len(each.prose.words) for _, each in self.prose())
+
+    @cached_property
+    def spoken_words(self) -> int:
+        """Words of running text that are spoken."""
+        return sum(
+            len(each.prose.words_in(q.start, q.end))
+            for _, each in self.prose()
+            for q in each.prose.quotations
+            if q.spoken and q.depth == 0
+        )
+
+
+def read_scene(scene: Scene, marks: Marks) -> ReadScene:
+    """The scene, read."""
+    return ReadScene(scene, _read_passage(scene.passage, marks))
+
+
+@lru_cache(maxsize=2048)
+def _read_passage(passage: Passage, marks: Marks) -> tuple[ReadParagraph, ...]:
+    texts = [paragraph.text for paragraph in passage.paragraphs]
+    carried = (
+        any(q.continues and not q.opened for q in found) for found in quotations_in(texts, marks)
+    )
+    return tuple(
+        read_paragraph(paragraph, marks, continued)
+        for paragraph, continued in zip(passage.paragraphs, carried, strict=True)
+    )
+
+
+@dataclass(frozen=True)
+class ReadBook:
+    """A book with the scenes of its chapters read, in order."""
+
+    book: Book
+    scenes: tuple[ReadScene, ...]
+
+    def chapter_of(self, scene_id: str) -> Chapter | None:
+        """The chapter that a scene stands in."""
+        return self.book.chapter_of(scene_id)

@@ -1,0 +1,36 @@
+"""Every overlay, in the order the writer sees them, stage by stage."""
+
+from __future__ import annotations
+
+from reglet.errors import UnknownThing
+from reglet.manuscript.stage import Stage
+from reglet.overlays.line import block, echo, long_sentence
+from reglet.overlays.overlay import Overlay
+from reglet.overlays.proof import double, quotation_marks, spelling
+from reglet.overlays.structure import scene_length, share_of_dialogue, sheet_to_fill
+
+OVERLAYS: tuple[Overlay, ...] = (
+    scene_length.OVERLAY,
+    share_of_dialogue.OVERLAY,
+    sheet_to_fill.OVERLAY,
+    long_sentence.OVERLAY,
+    block.OVERLAY,
+    echo.OVERLAY,
+    spelling.OVERLAY,
+    double.OVERLAY,
+    quotation_marks.OVERLAY,
+)
+
+
+def of_stage(stage: Stage) -> tuple[Overlay, ...]:
+    """The overlays that belong to a stage."""
+    return tuple(overlay for overlay in OVERLAYS if overlay.stage is stage)
+
+
+def named(name: str) -> Overlay:
+    """The overlay of this name. Raises UnknownThing."""
+    for overlay in OVERLAYS:
+        if overlay.name == name:
+            return overlay
+    names = ", ".join(overlay.name for overlay in OVERLAYS)
+    raise UnknownThing(f"There is no overlay “{name}”. There are: {names}.")

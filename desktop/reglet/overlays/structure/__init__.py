@@ -1,0 +1,1 @@
+"""The overlays of the Structure stage, one file each."""
