@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 
-from reglet.manuscript.paragraph import Paragraph, Style
+from reglet.manuscript.paragraph import Paragraph, Span, Style
 
 
 @dataclass(frozen=True)
@@ -98,6 +98,23 @@ class Passage:
         else:
             middle = (_after(head, top), *fragment.paragraphs[1:-1], foot.joined(tail))
         return Passage((*self.paragraphs[:first], *middle, *self.paragraphs[last + 1 :]))
+
+    def dressed(self, text: str, start: int, end: int) -> Passage:
+        """`text` (one paragraph a line) made to take the place of code points `start` up to `end`:
+        in the style of the paragraph it goes into, and the spans on all that it replaces there.
+        """
+        index, offset = self.locate(start)
+        paragraph = self.paragraphs[index]
+        reach = min(max(offset + 1, offset + end - start), len(paragraph.text))
+        worn = [span for span in paragraph.spans if span.start <= offset and span.end >= reach]
+        return Passage.of(
+            Paragraph(
+                line,
+                paragraph.style,
+                tuple(Span(0, len(line), span.kind, span.value) for span in worn),
+            )
+            for line in text.split("\n")
+        )
 
     def divide(self, position: int) -> tuple[Passage, Passage]:
         """Two passages, before and after `position`; a paragraph end standing there is used up."""

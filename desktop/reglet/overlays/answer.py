@@ -9,8 +9,6 @@ from reglet.manuscript import editing
 from reglet.manuscript.anchored import Allowance
 from reglet.manuscript.book import Book
 from reglet.manuscript.change import Change
-from reglet.manuscript.paragraph import Paragraph, Span
-from reglet.manuscript.passage import Passage
 from reglet.overlays.query import Query
 
 
@@ -36,7 +34,7 @@ def take(book: Book, query: Query) -> Book:
     for change in Change.between(query.text, query.proposal).replacements:
         start, end = query.start + change.start, query.start + change.end
         new = query.proposal[change.start : change.start + change.length]
-        fragment = _dressed(new, scene.passage, start, end)
+        fragment = scene.passage.dressed(new, start, end)
         return editing.edit(book, query.scene, start, end, fragment)
     return book
 
@@ -56,19 +54,3 @@ def stet(book: Book, query: Query, reach: Reach = Reach.HERE) -> Book:
     if query.overlay == "spelling":
         return editing.learn_words(book, [query.text])
     return editing.let_stand_in_book(book, allowance)
-
-
-def _dressed(text: str, passage: Passage, start: int, end: int) -> Passage:
-    """`text` in the style of the paragraph it goes into and the spans on all that it replaces."""
-    index, offset = passage.locate(start)
-    paragraph = passage.paragraphs[index]
-    reach = max(offset + 1, offset + end - start)
-    worn = [span for span in paragraph.spans if span.start <= offset and span.end >= reach]
-    return Passage.of(
-        Paragraph(
-            line,
-            paragraph.style,
-            tuple(Span(0, len(line), span.kind, span.value) for span in worn),
-        )
-        for line in text.split("\n")
-    )
