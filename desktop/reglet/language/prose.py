@@ -16,6 +16,7 @@ marks) give equal values, so a cache may be keyed by it or by its text. Tags for
 cheaper together: ``read_ahead(proses)`` makes them in one go, and nothing else changes.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -91,13 +92,32 @@ class Prose:
         """The passive clauses."""
         return passives(self.tokens, self.reading)
 
+    @cached_property
+    def sentence_lengths(self) -> tuple[int, ...]:
+        """How many words each of ``sentences`` has."""
+        starts = [word.start for word in self.words]
+        cuts = [bisect_left(starts, sentence.end) for sentence in self.sentences]
+        return tuple(b - a for a, b in zip([0, *cuts], cuts, strict=False))
+
+    @cached_property
+    def spoken_words(self) -> int:
+        """How many of the words stand in speech."""
+        starts = [word.start for word in self.words]
+        return sum(
+            bisect_left(starts, q.end) - bisect_left(starts, q.start)
+            for q in self.quotations
+            if q.spoken and q.depth == 0
+        )
+
     def is_spoken(self, offset: int) -> bool:
         """Whether the code point at ``offset`` stands in speech."""
         return any(q.spoken and q.start <= offset < q.end for q in self.quotations)
 
     def words_in(self, start: int, end: int) -> tuple[Word, ...]:
         """The words that lie wholly between two offsets, as of a sentence."""
-        return tuple(word for word in self.words if start <= word.start and word.end <= end)
+        starts = [word.start for word in self.words]
+        found = self.words[bisect_left(starts, start) : bisect_left(starts, end)]
+        return found[:-1] if found and found[-1].end > end else found
 
 
 _TOGETHER = 64  # paragraphs tagged at once: enough to be quick, few enough to stay in the cache

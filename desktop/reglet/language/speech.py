@@ -183,7 +183,7 @@ class _Reading:
             if self._is_single(mark):
                 continue  # an inner single mark never closed: an apostrophe after all
             if not closed:
-                end = start + len(self.text[max(start, 0) : end].rstrip())
+                end = max(start, 0) + len(self.text[max(start, 0) : end].rstrip())
             self._add(start, end, closed)
             return
 
@@ -195,7 +195,8 @@ class _Reading:
             if self.stack and self._is_single(self.stack[-1][0]):
                 if self.marks is Marks.SINGLE and len(self.stack) == 1 and mark == "‘":
                     start = self.stack.pop()[1]
-                    self._add(start, start + len(self.text[max(start, 0) : i].rstrip()), False)
+                    whole = self.text[max(start, 0) : i].rstrip()
+                    self._add(start, max(start, 0) + len(whole), False)
                 else:
                     return
             self.stack.append((mark, i))

@@ -10,12 +10,12 @@ argue ask assent assert assure avow bark beam bellow bleat blurt blubber boast b
 bridle bubble caution cackle call challenge chant chatter cheer chide chime chirp chorus chuckle
 claim coax cluck command comment complain concede conclude confess confide confirm contend continue
 coo correct counsel counter croak croon cry curse declare decree defend demand demur deny dictate
-direct disagree drawl echo ejaculate elaborate enquire enthuse exclaim exhort expand explain explode
+direct disagree drawl echo ejaculate elaborate enquire entreat enthuse exclaim exhort expand explain explode
 expostulate falter finish flounder frown fret fume gabble gasp gibber giggle grate greet grin gripe
 groan growl grouse grumble grunt guess gulp gurgle gush hail hazard hesitate hint hiss holler howl
 huff hum imitate implore inform inquire insist instruct interject interpose interrupt intone
-invite jeer jest jibe joke joust lament laugh lecture lie lisp marvel maintain mention mimic moan mock
-mumble murmur muse mutter nag narrate nod note object observe offer opine order pant persist plead
+invite jeer jest jibe joke joust lament laugh lecture lie lisp marvel maintain mention mimic
+moan mock mumble murmur muse mutter nag narrate nod note object observe offer opine order pant persist plead
 point ponder pout pray predict press proceed proclaim profess promise prompt pronounce propose
 protest purr pursue query question quip quaver quote rage ramble rant rap rasp rave read reason
 reassure recall recite reckon recollect recommend reflect rejoin relate remark remember remind
@@ -61,6 +61,11 @@ def _forms(verb: str) -> tuple[str, str, str]:
 
 SPEECH_VERBS = frozenset(form for verb in _REGULAR for form in _forms(verb)) | frozenset(_IRREGULAR)
 """Every form, in lower case."""
+
+BASE_FORMS = frozenset(_REGULAR) | frozenset(
+    "tell think begin speak write sing swear break beg".split()
+)
+"""Forms that need "I", "we", "you", "they" or a helping verb before them."""
 
 SURE_SPEECH_VERBS = SPEECH_VERBS - _WEAK
 """Forms that name speech on their own."""

@@ -1,0 +1,45 @@
+"""How common a word is in English fiction, on the Zipf scale.
+
+The Zipf scale is the logarithm to base ten of a word's occurrences in a thousand million words
+(van Heuven, Mandera, Keuleers and Brysbaert 2014): "the" is near 7.7, "said" 6.8, "candle" 4.6,
+"reglet" below 2. The table in ``resources/language/frequency.txt.xz`` is counted by us
+(``packaging/tagger_model``) from novels in the public domain.
+"""
+
+import lzma
+from functools import cache
+
+from reglet import resources
+
+
+def zipf(word: str) -> float:
+    """The Zipf value of a word form, whatever its case; 0.0 for one that the table does not know."""
+    return _table().get(_plain(word), 0.0)
+
+
+def is_mostly_name(word: str) -> bool:
+    """Whether English fiction writes the word with a capital nearly always ("London", "Dorothy")."""
+    return _plain(word) in _names()
+
+
+def _plain(word: str) -> str:
+    plain = word.lower().replace("’", "'")
+    return plain[:-2] if plain.endswith("'s") else plain
+
+
+@cache
+def _rows() -> list[tuple[str, str]]:
+    with lzma.open(resources.path("language", "frequency.txt.xz"), "rt", encoding="utf-8") as lines:
+        return [
+            (word, value) for word, _, value in (line.rstrip("\n").partition(" ") for line in lines)
+        ]
+
+
+@cache
+def _table() -> dict[str, float]:
+    return {word: int(value.rstrip("N")) / 10 for word, value in _rows()}
+
+
+@cache
+def _names() -> frozenset[str]:
+    return frozenset(word for word, value in _rows() if value.endswith("N"))
