@@ -1,6 +1,6 @@
 """How well `reglet.setting` foretells what a typesetter makes of a novel.
 
-    python tests/benchmarks/setting_truth.py NOVEL.txt [NOVEL.txt.xz ...] [--trim "5.5 x 8.5 in"]
+    python tests/benchmarks/setting_truth.py NOVEL.txt [NOVEL.txt.xz ...] [--sheet "5.5 x 8.5 in"]
 
 Typst sets the same novel in the same face, size, measure, hyphenation and justification. Printed
 are the share of paragraphs with the same number of lines, and within one line; the pages of the
@@ -207,7 +207,8 @@ def main(arguments: Sequence[str]) -> None:
     parser.add_argument("--language", default="en-US", help="Typst knows American patterns only")
     choice = parser.parse_args(arguments)
     known = {**setting.TRIMS, **setting.PHONES, **setting.EREADERS}
-    sheet = known[choice.sheet].in_language(choice.language)
+    # Typst draws type for its size in points, and knows paper only.
+    sheet = replace(known[choice.sheet], language=choice.language, medium=setting.Medium.PRINT)
     print(f"{sheet.name}: {sheet.family} {sheet.size:g}/{sheet.leading:g} on {sheet.measure:g} points")
     for path in choice.novels:
         report(path, sheet)

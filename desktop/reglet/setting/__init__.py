@@ -9,7 +9,7 @@ arguments and may be called from any thread.
 
 from reglet.setting.fill import Fill, paragraph_fill
 from reglet.setting.lines import Line, lines
-from reglet.setting.pages import Page, Piece, pages
+from reglet.setting.pages import Page, Piece, page_at, pages
 from reglet.setting.sheet import MANNERS, Align, Manner, Medium, Sheet
 from reglet.setting.sheets import (
     EREADERS,
@@ -41,6 +41,7 @@ __all__ = [
     "Sheet",
     "ereader",
     "lines",
+    "page_at",
     "pages",
     "paragraph_fill",
     "phone",

@@ -59,7 +59,7 @@ _OVERFULL_BADNESS = 1e8
 
 _UNHYPHENATED_RATIO = 2.0 ** (1 / 3)
 _HYPHENATED_RATIO = 3.0
-_ANY_RATIO = inf
+ANY_RATIO = inf
 """How many times its stretch a line may take in each pass. The first is TeX's own tolerance, a
 badness of 200; the second lets more through, as measures of 55 to 65 characters with spaces of a
 quarter em need it."""
@@ -110,12 +110,12 @@ def optimum_fit(galley: Galley, measure: float, indent: float, *, hyphenate: boo
     stretch; with them, somewhat looser; and, where even that fails, as loose as need be.
     """
     spacing = Spacing.of(galley.space)
-    numbers = _least_demerits(galley, measure, indent, spacing, _UNHYPHENATED_RATIO)
+    numbers = least_demerits(galley, measure, indent, spacing, _UNHYPHENATED_RATIO)
     if not numbers and hyphenate:
         galley = galley.with_hyphens()
-        numbers = _least_demerits(galley, measure, indent, spacing, _HYPHENATED_RATIO)
+        numbers = least_demerits(galley, measure, indent, spacing, _HYPHENATED_RATIO)
     if not numbers:
-        numbers = _least_demerits(galley, measure, indent, spacing, _ANY_RATIO)
+        numbers = least_demerits(galley, measure, indent, spacing, ANY_RATIO)
     ranks = []
     before = 0
     for number in numbers:
@@ -150,7 +150,7 @@ def _demerits(
     `before` is how the line above it ends. A last line is not stretched.
     """
     if slack > _HAIR:
-        ratio = 0.0 if last else slack / (spaces * spacing.stretch) if spaces else _ANY_RATIO
+        ratio = 0.0 if last else slack / (spaces * spacing.stretch) if spaces else ANY_RATIO
         badness = min(100.0 * ratio**3, _INFINITE_BADNESS)
     elif slack >= -_HAIR:
         badness = 0.0
@@ -169,8 +169,12 @@ def _less_indent(ranks: list[Rank], indent: float) -> list[Rank]:
     return [Rank(first.end, first.width - indent, first.spaces, first.ending), *ranks[1:]]
 
 
-def _least_demerits(
-    galley: Galley, measure: float, indent: float, spacing: Spacing, loosest: float
+def least_demerits(
+    galley: Galley,
+    measure: float,
+    indent: float,
+    spacing: Spacing,
+    loosest: float = ANY_RATIO,
 ) -> list[int]:
     """The numbers of the breaks that end lines, the paragraph's end included.
 
@@ -185,7 +189,7 @@ def _least_demerits(
     shrink = spacing.shrink
     tight = [x - shrink * n for x, n in zip(reach, spaces, strict=True)]
     tight_resume = [x - shrink * n for x, n in zip(resume, resume_spaces, strict=True)]
-    bounded = loosest < _ANY_RATIO
+    bounded = loosest < ANY_RATIO
     most = spacing.stretch * loosest if bounded else 0.0
     loose = [x + most * n for x, n in zip(reach, spaces, strict=True)]
     loose_resume = [x + most * n for x, n in zip(resume, resume_spaces, strict=True)]

@@ -91,9 +91,8 @@ class Fount:
 
     def width(self, text: str) -> float:
         """The width of `text` in points, kerning and ligatures within it counted."""
-        return sum([glyph.x_advance for glyph in self._shaped(text).glyph_positions]) * self._scale(
-            text
-        )
+        places = self._shaped(text).glyph_positions
+        return float(sum([place.x_advance for place in places])) * self._scale(text)
 
     def _edges(self, text: str) -> list[float]:
         """How far the text reaches, in points, before each of its code points and at its end.

@@ -48,8 +48,11 @@ class Galley:
 
     @classmethod
     def of(cls, text: str, runs: Sequence[Run]) -> Galley:
-        """Set `text`, which holds no line break. Spaces together count as one (common practice)."""
-        galley = cls(text, runs)
+        """Set `text`, which holds no line break.
+
+        Spaces together count as one, a tab as a space (common practice).
+        """
+        galley = cls(text.replace("\t", " "), runs)
         galley._set_words()
         return galley
 

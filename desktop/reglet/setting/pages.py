@@ -7,7 +7,8 @@ heading sunk. A phone's text scrolls, so there each screen simply follows where 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from reglet.manuscript.paragraph import Paragraph, Style
@@ -54,6 +55,19 @@ def pages(paragraphs: Iterable[Paragraph], sheet: Sheet) -> tuple[Page, ...]:
     for number, paragraph in enumerate(paragraphs):
         making.put(number, paragraph)
     return making.finished()
+
+
+def page_at(made_up: Sequence[Page], paragraph: int, offset: int) -> int:
+    """The number, from 0, of the page where code point `offset` of `paragraph` stands.
+
+    `paragraph` counts as in `Piece`; a place beyond all text is on the last page.
+    """
+    return max(0, bisect_right(made_up, (paragraph, offset), key=_begins) - 1)
+
+
+def _begins(page: Page) -> tuple[int, int]:
+    first = page.pieces[0]
+    return first.paragraph, first.lines[0].start
 
 
 class _MakeUp:

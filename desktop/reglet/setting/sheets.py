@@ -1,7 +1,7 @@
 """The sheets that Reglet knows: trims of printed novels, phones, e-readers.
 
 Where the figures come from. *Trims*: sizes that novels are commonly printed at; margins, type
-sizes and leading are common practice, chosen so that a line holds 55 to 70 characters. *Phones*:
+sizes and leading are common practice, chosen so that a full line holds 54 to 65 characters. *Phones*:
 360 to 430 CSS pixels is the common span of upright phone screens, each about 2.17 times as high as
 wide; 16 pixels is the usual default text size of browsers, the others are steps that reading
 programs offer; lines stand 1.5 text sizes apart (WCAG 2.2, 1.4.12, asks that text bear that);
@@ -90,10 +90,10 @@ def _by_name(*sheets: Sheet) -> Mapping[str, Sheet]:
 
 
 TRIMS = _by_name(
-    trim("5 x 8 in", 5.0, 8.0, 10.5, 14.0),
-    trim("5.25 x 8 in", 5.25, 8.0, 10.5, 14.0),
-    trim("5.5 x 8.5 in", 5.5, 8.5, 11.0, 15.0),
-    trim("6 x 9 in", 6.0, 9.0, 11.5, 15.5),
+    trim("5 x 8 in", 5.0, 8.0, 10.0, 13.5),
+    trim("5.25 x 8 in", 5.25, 8.0, 10.0, 13.5),
+    trim("5.5 x 8.5 in", 5.5, 8.5, 10.5, 14.5),
+    trim("6 x 9 in", 6.0, 9.0, 11.0, 15.0),
 )
 """Printed pages by trim, width first."""
 
