@@ -13,10 +13,9 @@ from enum import StrEnum
 from functools import cached_property
 from itertools import groupby
 
-import fast_diff_match_patch
-
 from reglet.errors import FaultOfOurs
 from reglet.manuscript.change import Change, Replacement
+from reglet.manuscript.myers import steps
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.token import Token, passage_of, positions, tokens
 from reglet.manuscript.words import count_words
@@ -141,15 +140,11 @@ def difference(old: Passage, new: Passage) -> Difference:
         if token not in letters:
             code = 256 + len(letters)
             letters[token] = chr(code if code < 0xD800 else code + 0x800)
-    steps = fast_diff_match_patch.diff(
+    found_steps = steps(
         "".join(letters[token] for token in old_tokens),
         "".join(letters[token] for token in new_tokens),
-        timelimit=0,
-        checklines=False,
-        cleanup="No",
-        counts_only=True,
     )
-    found = Difference(tuple(_pieces(steps, old_tokens, new_tokens)))
+    found = Difference(tuple(_pieces(found_steps, old_tokens, new_tokens)))
     if found.old() != old or found.new() != new:
         raise FaultOfOurs("A comparison did not prove exact. Nothing was changed or stored.")
     return found
