@@ -14,7 +14,7 @@ class Need:
     """One purpose, and the Debian packages it takes.
 
     A package may have been renamed between releases, or another may do as well: such names stand in
-    one string with a bar between them, the one to install first.
+    one string with a bar between them, the one to choose first where several are offered.
     """
 
     purpose: str
@@ -30,7 +30,7 @@ WINDOW = Need(
         "libfontconfig1",
         "libfreetype6",
         "libgl1",
-        "libglib2.0-0t64|libglib2.0-0",
+        "libglib2.0-0|libglib2.0-0t64",
         "libwayland-client0",
         "libwayland-cursor0",
         "libwayland-egl1",
@@ -60,7 +60,7 @@ SPELLING = Need(
 )
 SOUND = Need(
     "to read aloud",
-    ("libasound2t64|libasound2", "libpulse0"),
+    ("libasound2|libasound2t64", "libpulse0"),
 )
 TESTS = Need(
     "to test itself (a screen in memory, and other programs that read what it exports)",
@@ -121,7 +121,6 @@ def install_debian(machine: Machine, needs: list[Need]) -> None:
 
     Raises Trouble with a sentence when apt-get fails.
     """
-    plain = " ".join(p.split("|")[-1] for need in needs for p in need.packages)
     lines = ["Reglet needs these packages of the system, which are not installed yet:"]
     lines += [f"  {need.purpose}: {_readable(need)}" for need in needs]
     if machine.is_root:
@@ -134,7 +133,7 @@ def install_debian(machine: Machine, needs: list[Need]) -> None:
         lines.append(
             "Only an administrator can install them, and sudo is not here. Going on without; if"
             " something does not work, ask the administrator for:\n"
-            f"    apt-get install {plain}"
+            f"    apt-get install {' '.join(_offered(machine, needs))}"
         )
         machine.say("\n".join(lines))
         return
@@ -142,10 +141,8 @@ def install_debian(machine: Machine, needs: list[Need]) -> None:
 
     # One repository that does not answer need not matter; if it does, the installation fails.
     updated = _apt_get(machine, before, ["update"])
-    chosen = [_offered(machine, p) for need in needs for p in need.packages]
-    installed = _apt_get(
-        machine, before, ["install", "--yes", "--no-install-recommends", *chosen], _setting_up
-    )
+    install = ["install", "--yes", "--no-install-recommends", *_offered(machine, needs)]
+    installed = _apt_get(machine, before, install, _setting_up)
     if installed.status != 0:
         raise Trouble(
             "The system packages could not be installed: "
@@ -165,7 +162,7 @@ def _prepare_debian(machine: Machine, needs: tuple[Need, ...]) -> None:
 
 
 def _readable(need: Need) -> str:
-    return ", ".join(package.split("|")[-1] for package in need.packages)
+    return ", ".join(package.split("|")[0] for package in need.packages)
 
 
 def _installed(machine: Machine, names: list[str]) -> set[str]:
@@ -176,14 +173,15 @@ def _installed(machine: Machine, names: list[str]) -> set[str]:
     return {pair[0] for pair in pairs if len(pair) == 2 and pair[1] == "installed"}
 
 
-def _offered(machine: Machine, package: str) -> str:
-    """Of the names a package goes by, the first that this release really has."""
-    names = package.split("|")
-    for name in names[:-1]:
+def _offered(machine: Machine, needs: list[Need]) -> list[str]:
+    """The packages, each by the first of its names that this release really has."""
+
+    def is_real(name: str) -> bool:  # and no mere name that another package provides
         told = machine.run(["apt-cache", "show", "--no-all-versions", name])
-        if f"Package: {name}\n" in told.output:
-            return name
-    return names[-1]
+        return f"Package: {name}\n" in told.output
+
+    packages = [package.split("|") for need in needs for package in need.packages]
+    return [next(filter(is_real, names), names[0]) if names[1:] else names[0] for names in packages]
 
 
 def _apt_get(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import importlib.util
+import re
 import shutil
 import sys
 import tempfile
@@ -185,11 +186,13 @@ class VirtualEnvironment:
                 " whether its network puts a certificate of its own in between, then give the"
                 " command again."
             )
-        nothing_fits = [x for x in output.splitlines() if "No matching distribution found" in x]
-        if nothing_fits:
-            name = nothing_fits[-1].split(" for ")[-1]
+        unfit = re.search(
+            r"No matching distribution found for (\S+)|Failed to build .*\((.+)\)", output
+        )
+        if unfit:
+            name = unfit[1] or unfit[2]
             return (
-                f"There is no {name} for this machine and Python {sys.version_info[0]}."
+                f"There is no {name} ready made for this machine and Python {sys.version_info[0]}."
                 f"{sys.version_info[1]}. Try the command with another Python from 3.11 on."
             )
         return (
