@@ -5,13 +5,24 @@ the spelling rules of English, and where a rule leaves a choice ("hoping": "hop"
 commoner word of ``frequency`` is taken.
 """
 
+import re
 from functools import cache, lru_cache
 
 from reglet import resources
 from reglet.language.frequency import zipf
 
 _VOWELS = frozenset("aeiouy")
-_NEVER_DOUBLED = frozenset("wxy")
+# A stem of one short vowel and one consonant: verbs of this shape double it before an ending.
+_SHORT_VOWEL = re.compile(r"(?:[^aeiouy]+|qu|[^aeiouy]*y)?[aeiou][^aeiouwxy]")
+_SHORT = frozenset("do go be add egg".split())
+# Words that look like inflected forms and are not.
+_THEMSELVES = frozenset(
+    "its hers ours yours theirs news evening morning nothing something anything everything during "
+    "wedding ceiling darling indeed need seed feed heed deed reed weed greed creed speed "
+    "steed breed bleed exceed succeed proceed hundred sacred naked wicked bed red shed sled bred "
+    "species series thanks alas perhaps always unless across besides afterwards towards "
+    "trousers scissors clothes hers sometimes whereas lens gas bus yes plus thus christmas".split()
+)
 
 
 @lru_cache(maxsize=65_536)
@@ -34,21 +45,26 @@ def lemma(word: str, tag: str = "") -> str:
         ("NNP", "IN", "DT", "PRP", "CC", "TO", "MD", "RB", "W", "EX", "UH", "CD")
     ) and (not tag.startswith(("RBR", "RBS"))):
         return plain
+    if plain in _THEMSELVES:
+        return plain
     irregular = _irregular(plain, tag)
     if irregular != plain or plain in _bases():
         return irregular
     if tag.startswith("VB"):
         return _verb(plain)
     if tag.startswith("NN"):
-        return _noun(plain) if tag == "NNS" else plain
+        return _without_s(plain) if tag == "NNS" else plain
     if tag.startswith(("JJ", "RB")):
         return _compared(plain) if tag[2:] in ("R", "S") else plain
-    as_verb = _verb(plain)
-    return as_verb if as_verb != plain else _noun(plain)
+    found = _verb(plain)
+    # Without a tag a guess must be a likely one: "always" is no plural of a hardly known "alway".
+    return found if zipf(found) > max(1.0, zipf(plain) - 2) or not zipf(plain) else plain
 
 
 def _irregular(plain: str, tag: str) -> str:
     verbs, others = _tables()
+    if tag in ("VB", "VBP") and plain in _bases():
+        return plain
     if tag.startswith("VB"):
         return verbs.get(plain, plain)
     if tag.startswith(("NN", "JJ", "RB")):
@@ -83,12 +99,10 @@ def _verb(plain: str) -> str:
         return _stem(plain, plain[:-3])
     if plain.endswith("ied") and len(plain) > 4:
         return plain[:-3] + "y"
-    if plain.endswith("ed") and _has_vowel(plain[:-2]) and not plain.endswith("eed"):
+    if plain.endswith("eed"):
+        return plain[:-1] if zipf(plain[:-1]) > 0 else plain
+    if plain.endswith("ed") and _has_vowel(plain[:-2]):
         return _stem(plain, plain[:-2])
-    return _without_s(plain)
-
-
-def _noun(plain: str) -> str:
     return _without_s(plain)
 
 
@@ -97,7 +111,7 @@ def _without_s(plain: str) -> str:
         return plain
     if plain.endswith("ies") and len(plain) > 4:
         return _commonest(plain[:-3] + "y", plain[:-1])
-    if plain.endswith(("shes", "ches", "xes", "sses", "zzes", "oes")):
+    if plain.endswith(("shes", "ches", "xes", "ses", "zes", "oes")) and len(plain) > 4:
         return _commonest(plain[:-2], plain[:-1])
     return plain[:-1]
 
@@ -114,22 +128,28 @@ def _stem(plain: str, stem: str) -> str:
     """What "hop" in "hoping", "hopp" in "hopping", "mak" in "making" come from."""
     if len(stem) < 2:
         return plain
-    choices = [stem, stem + "e"]
-    if len(stem) > 2 and stem[-1] == stem[-2] and stem[-1] not in _VOWELS | _NEVER_DOUBLED:
-        choices = [stem[:-1], stem]
-    found = _commonest(*choices)
+    if len(stem) == 2:  # "lying" is of "lie", "dyed" of "dye", "used" of "use"
+        if stem[1] == "i" or (stem[1] == "y" and plain.endswith("ing")):
+            return stem[0] + "ie"
+        return stem if stem in _SHORT else stem + "e"
+    if _SHORT_VOWEL.fullmatch(stem):
+        return stem + "e"  # a verb such as "star" would have doubled its last letter: "starred"
+    if stem[-1] == stem[-2] and stem[-1] not in _VOWELS:
+        choices = [stem, stem[:-1]] if stem[-1] in "lsfz" else [stem[:-1], stem]
+    elif stem.endswith("ck"):
+        choices = [stem, stem + "e", stem[:-1]]  # "panicked"
+    else:
+        choices = [stem, stem + "e"]
+    found = max(choices, key=zipf)
     return found if zipf(found) > 0 else _by_shape(stem)
 
 
 def _by_shape(stem: str) -> str:
-    if (
-        len(stem) > 2
-        and stem[-1] == stem[-2]
-        and stem[-1] not in "lsfz"
-        and stem[-1] not in _VOWELS
-    ):
+    if stem[-1] == stem[-2] and stem[-1] not in "lsfz" and stem[-1] not in _VOWELS:
         return stem[:-1]
-    if stem.endswith(("c", "v", "u", "s", "z", "dg")) and not stem.endswith("ss"):
+    if stem.endswith(("c", "v", "u", "s", "z", "dg", "at")) and not stem.endswith(
+        ("ss", "eat", "oat")
+    ):
         return stem + "e"
     return stem
 
