@@ -16,5 +16,6 @@ Knows the manuscript and nothing above it.
 """
 
 from reglet.bookfile.file import BookFile
+from reglet.bookfile.snapshot import NOW, Reason, Snapshot
 
-__all__ = ["BookFile"]
+__all__ = ["NOW", "BookFile", "Reason", "Snapshot"]

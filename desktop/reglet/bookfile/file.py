@@ -4,20 +4,33 @@ from __future__ import annotations
 
 import os
 import sqlite3
-import stat
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager
+from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from reglet.bookfile import store
-from reglet.bookfile.lock import Held, Lock
-from reglet.bookfile.opening import check, connect, in_sentences, version_of
+from reglet.bookfile import history, store
+from reglet.bookfile.lock import Lock
+from reglet.bookfile.opening import (
+    cannot_write,
+    check,
+    connect,
+    in_sentences,
+    lock_to_create,
+    lock_to_open,
+    version_of,
+)
+from reglet.bookfile.rolling_back import rolled_back
 from reglet.bookfile.schema import VERSION, create_tables
-from reglet.errors import BookFileError, BookFileInUse, NewerBookFile
+from reglet.bookfile.snapshot import NOW, Reason, Snapshot
+from reglet.errors import BookFileError, NewerBookFile
 from reglet.manuscript.book import Book
+from reglet.manuscript.comparison import BookComparison, compare_books
+from reglet.manuscript.difference import Difference, difference
+from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 
 
@@ -60,7 +73,7 @@ class BookFile:
             raise BookFileError(
                 f"{path} is there already and was left as it is. Choose another name."
             )
-        lock = _lock_to_create(path)
+        lock = lock_to_create(path)
         draft = path.with_name(f".{path.name}.new")
         try:
             draft.unlink(missing_ok=True)
@@ -96,9 +109,9 @@ class BookFile:
             )
             return cls._connected(path, None, reading)
         try:
-            lock = _lock_to_open(path)
+            lock = lock_to_open(path)
         except OSError:
-            return cls._connected(path, None, _cannot_write(path))
+            return cls._connected(path, None, cannot_write(path))
         try:
             return cls._connected(path, lock, None)
         except BaseException:
@@ -138,6 +151,97 @@ class BookFile:
                 stored = store.update_state(connection, self._state, self._stored, book)
             self._stored = stored
 
+    def snapshot(
+        self,
+        label: str,
+        reason: Reason = Reason.BY_HAND,
+        scene_ids: Sequence[str] | None = None,
+        when: datetime | None = None,
+    ) -> Snapshot:
+        """Keep the book as it was last saved, or these scenes of it, for good.
+
+        `when` is now unless given. Raises UnknownThing.
+        """
+        with self._writing() as connection:
+            taken = self._take(connection, label, reason, self._stage, scene_ids, when)
+            return history.find(connection, taken)[0]
+
+    def snapshots(self, scene_id: str | None = None) -> tuple[Snapshot, ...]:
+        """All snapshots, or those that hold this scene, oldest first."""
+        with self._reading() as connection:
+            return history.listed(connection, scene_id)
+
+    def state(self, snapshot_id: str) -> Book:
+        """The whole book as a snapshot holds it, or as it is for `NOW`. Raises UnknownThing."""
+        if snapshot_id == NOW:
+            return self.book
+        with self._reading() as connection:
+            return history.book_at(connection, snapshot_id)
+
+    def scene_state(self, snapshot_id: str, scene_id: str) -> Scene:
+        """A scene as a snapshot holds it, or as it is for `NOW`. Raises UnknownThing."""
+        if snapshot_id == NOW:
+            return self.book.scene(scene_id)
+        with self._reading() as connection:
+            return history.scene_at(connection, snapshot_id, scene_id)
+
+    def compare_scene(self, earlier: str, later: str, scene_id: str) -> Difference:
+        """What changed in a scene between two snapshots, or a snapshot and `NOW`.
+
+        Raises UnknownThing.
+        """
+        old, new = self.scene_state(earlier, scene_id), self.scene_state(later, scene_id)
+        return difference(old.passage, new.passage)
+
+    def compare_book(self, earlier: str, later: str) -> BookComparison:
+        """What became of each scene between two whole-book snapshots, or one and `NOW`.
+
+        Raises UnknownThing.
+        """
+        return compare_books(self.state(earlier), self.state(later))
+
+    def roll_back(
+        self,
+        scene_id: str,
+        snapshot_id: str,
+        place: int | None = None,
+        when: datetime | None = None,
+    ) -> Book:
+        """The book, saved, with a scene's text as the snapshot has it; a snapshot of the scene as
+        it is now is taken first, so that rolling back can itself be rolled back.
+
+        With `place`, only that one of `compare_scene(snapshot_id, NOW, scene_id).changed` is put
+        back. Raises UnknownThing.
+        """
+        with self._turn:
+            then = self.scene_state(snapshot_id, scene_id)
+            book = self.book.with_scene(rolled_back(self.book.scene(scene_id), then, place))
+            label = f"Before rolling back to {snapshot_id}"
+            self.snapshot(label, Reason.BEFORE_ROLL_BACK, (scene_id,), when)
+            self.save(book)
+            return self.book
+
+    def enter_stage(self, stage: Stage, when: datetime | None = None) -> Snapshot:
+        """Bring the book into a stage, and keep it as it is on entering.
+
+        The difference to the snapshot at the last entrance to a stage is stored too, after it has
+        been proved to lead from the one text to the other; FaultOfOurs is raised and nothing
+        stored if it should not. Going back and forth between stages with nothing changed takes no
+        second snapshot: the earlier one is returned.
+        """
+        with self._writing() as connection:
+            taken = history.same_entrance(connection, stage, self._state)
+            if taken is None:
+                before = history.last_entrance(connection)
+                taken = self._take(connection, "", Reason.ENTERING_STAGE, stage, None, when)
+                state = history.find(connection, taken)[1]
+                if before:
+                    history.store_differences(connection, before, (taken, state))
+            connection.execute("UPDATE now SET stage = ?", (stage,))
+            snapshot, _ = history.find(connection, taken)
+        self._stage = stage
+        return snapshot
+
     def close(self) -> None:
         """Let the file go. More than once does no harm."""
         with self._turn:
@@ -173,7 +277,8 @@ class BookFile:
     def _newer(cls, path: Path, version: int) -> BookFile:
         refusal = NewerBookFile(
             f"{path.name} was written by a later Reglet (form {version}; this one knows "
-            f"{VERSION}). It can be read here, and nothing in it is changed. Install the later Reglet to write."
+            f"{VERSION}). It can be read here, and nothing in it is changed. Install the later "
+            "Reglet to write."
         )
         try:
             return cls._connected(path, None, refusal)
@@ -183,6 +288,20 @@ class BookFile:
                 f"{VERSION}) and cannot be read here. Nothing in it was changed. Install the later "
                 "Reglet to open it."
             ) from error
+
+    def _take(
+        self,
+        connection: sqlite3.Connection,
+        label: str,
+        reason: Reason,
+        stage: Stage,
+        scene_ids: Sequence[str] | None,
+        when: datetime | None,
+    ) -> str:
+        made = when or datetime.now().astimezone()
+        return history.take(
+            connection, self._state, self._stored, label, reason, stage, scene_ids, made
+        )
 
     @contextmanager
     def _reading(self) -> Iterator[sqlite3.Connection]:
@@ -227,42 +346,3 @@ class BookFile:
                 f"Another program has put a different file in the place of {self.path}. Nothing on "
                 "the page is lost, and that file was left as it is. Save a copy under another name."
             )
-
-
-def _cannot_write(path: Path) -> BookFileError:
-    return BookFileError(
-        f"{path.name} can be read but not written where it is. Nothing was changed. Copy it into a "
-        "folder of your own to write."
-    )
-
-
-def _lock_to_open(path: Path) -> Lock:
-    """Raises BookFileInUse; OSError where the file or its folder cannot be written."""
-    # For the superuser every file can be written; one marked read-only is meant to be left alone.
-    if not path.stat().st_mode & (stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH):
-        raise PermissionError(path)
-    if not os.access(path, os.W_OK):
-        raise PermissionError(path)
-    try:
-        return Lock(path)
-    except Held:
-        raise BookFileInUse(
-            f"{path.name} is open in another window of Reglet. Nothing was changed. Close it there "
-            "first, or open it here for reading only."
-        ) from None
-
-
-def _lock_to_create(path: Path) -> Lock:
-    try:
-        return Lock(path)
-    except Held:
-        raise BookFileInUse(f"{path.name} is being made by another Reglet just now.") from None
-    except FileNotFoundError:
-        raise BookFileError(
-            f"There is no folder {path.parent}. Make it first, or choose another."
-        ) from None
-    except OSError as error:
-        raise BookFileError(
-            f"A book cannot be made in {path.parent} ({error.strerror}). Choose a folder of your "
-            "own."
-        ) from error

@@ -8,16 +8,19 @@ away, and readers need no shared memory beside it. Every commit is carried throu
 
 from __future__ import annotations
 
+import os
 import shutil
 import sqlite3
+import stat
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from reglet.bookfile.encoding import Unreadable
+from reglet.bookfile.lock import Held, Lock
 from reglet.bookfile.schema import APPLICATION_ID, VERSION
-from reglet.errors import BookFileError, DamagedBookFile, FaultOfOurs
+from reglet.errors import BookFileError, BookFileInUse, DamagedBookFile, FaultOfOurs
 
 _MAGIC = b"SQLite format 3\x00"
 _VERSION_AT, _APPLICATION_AT, _HEADER = 60, 68, 100
@@ -82,6 +85,51 @@ def check(connection: sqlite3.Connection, path: Path) -> None:
     found = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
     if found != "ok":
         raise damaged(path, f"SQLite reports: {found}")
+
+
+def cannot_write(path: Path) -> BookFileError:
+    """The error for a book in a place that cannot be written."""
+    return BookFileError(
+        f"{path.name} can be read but not written where it is. Nothing was changed. Copy it into a "
+        "folder of your own to write."
+    )
+
+
+def lock_to_open(path: Path) -> Lock:
+    """The right to write to the book at `path`.
+
+    Raises BookFileInUse if another window has it, OSError where the file or its folder cannot be
+    written.
+    """
+    # For the superuser every file can be written; one marked read-only is meant to be left alone.
+    if not path.stat().st_mode & (stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH):
+        raise PermissionError(path)
+    if not os.access(path, os.W_OK):
+        raise PermissionError(path)
+    try:
+        return Lock(path)
+    except Held:
+        raise BookFileInUse(
+            f"{path.name} is open in another window of Reglet. Nothing was changed. Close it there "
+            "first, or open it here for reading only."
+        ) from None
+
+
+def lock_to_create(path: Path) -> Lock:
+    """The right to write a book to be made at `path`. Raises BookFileError."""
+    try:
+        return Lock(path)
+    except Held:
+        raise BookFileInUse(f"{path.name} is being made by another Reglet just now.") from None
+    except FileNotFoundError:
+        raise BookFileError(
+            f"There is no folder {path.parent}. Make it first, or choose another."
+        ) from None
+    except OSError as error:
+        raise BookFileError(
+            f"A book cannot be made in {path.parent} ({error.strerror}). Choose a folder of your "
+            "own."
+        ) from error
 
 
 @contextmanager

@@ -100,6 +100,18 @@ def copy_state(connection: sqlite3.Connection, state: int) -> int:
     return copy
 
 
+def holds_the_same(connection: sqlite3.Connection, one: int, other: int) -> bool:
+    """Whether two states of the book are the same in everything."""
+    first, second = (
+        (
+            connection.execute("SELECT outline, facts FROM state WHERE id = ?", (each,)).fetchone(),
+            list(scene_states_of(connection, each)),
+        )
+        for each in (one, other)
+    )
+    return first == second
+
+
 def copy_scenes(connection: sqlite3.Connection, scene_states: Sequence[int]) -> int:
     """A state of these scenes alone."""
     state = _inserted(connection, "INSERT INTO state (outline, facts) VALUES (NULL, NULL)", ())

@@ -1,0 +1,174 @@
+"""Snapshots in the tables: taking them, listing them, reading what they hold.
+
+The caller opens and commits the transaction.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Sequence
+from datetime import datetime
+
+from reglet.bookfile import store
+from reglet.bookfile.encoding import Unreadable, scenes_in_order, storable
+from reglet.bookfile.snapshot import Reason, Snapshot
+from reglet.bookfile.stage_difference import steps_between
+from reglet.bookfile.store import Stored, words_of
+from reglet.errors import UnknownThing
+from reglet.manuscript.book import Book
+from reglet.manuscript.scene import Scene
+from reglet.manuscript.stage import Stage
+
+
+def take(
+    connection: sqlite3.Connection,
+    now: int,
+    stored: Stored,
+    label: str,
+    reason: Reason,
+    stage: Stage,
+    scene_ids: Sequence[str] | None,
+    when: datetime,
+) -> str:
+    """A snapshot of `now`, which holds `stored`, or of these scenes of it; its id.
+
+    Raises UnknownThing for a scene that is not in the book.
+    """
+    if scene_ids is None:
+        state = store.copy_state(connection, now)
+        words = sum(words_of(scene.passage) for scene in stored.book.scenes)
+    else:
+        rows = {
+            scene.id: row
+            for scene, row in zip(scenes_in_order(stored.book), stored.scene_states, strict=True)
+        }
+        scenes = [stored.book.scene(each) for each in scene_ids]
+        state = store.copy_scenes(connection, [rows[scene.id] for scene in scenes])
+        words = sum(words_of(scene.passage) for scene in scenes)
+    row = connection.execute(
+        "INSERT INTO snapshot (state, label, reason, stage, made, words) VALUES (?, ?, ?, ?, ?, ?)",
+        (state, storable(label), reason, stage, when.isoformat(), words),
+    ).lastrowid
+    return str(row)
+
+
+def listed(connection: sqlite3.Connection, scene_id: str | None = None) -> tuple[Snapshot, ...]:
+    """All snapshots, or those that hold this scene, oldest first."""
+    if scene_id is None:
+        rows = connection.execute(f"{_SNAPSHOTS} ORDER BY snapshot.id").fetchall()
+    else:
+        rows = connection.execute(
+            "SELECT snapshot.id, label, reason, stage, made, scene_state.words, snapshot.state,"
+            " outline IS NULL FROM snapshot JOIN state ON state.id = snapshot.state"
+            " JOIN state_scene ON state_scene.state = snapshot.state"
+            " JOIN scene_state ON scene_state.id = scene_state"
+            " WHERE scene = ? GROUP BY snapshot.id ORDER BY snapshot.id",
+            (scene_id,),
+        ).fetchall()
+    return tuple(_snapshot(connection, row) for row in rows)
+
+
+def find(connection: sqlite3.Connection, snapshot_id: str) -> tuple[Snapshot, int]:
+    """The snapshot of this id, and the row of its state. Raises UnknownThing."""
+    row = None
+    if snapshot_id.isascii() and snapshot_id.isdecimal():
+        row = connection.execute(
+            f"{_SNAPSHOTS} WHERE snapshot.id = ?", (min(int(snapshot_id), 2**62),)
+        ).fetchone()
+    if row is None:
+        raise UnknownThing(
+            f"There is no snapshot “{snapshot_id}” of this book. Its history lists those there are."
+        )
+    return _snapshot(connection, row), int(row[6])
+
+
+def book_at(connection: sqlite3.Connection, snapshot_id: str) -> Book:
+    """The book as a snapshot holds it. Raises UnknownThing, also where it holds scenes only."""
+    snapshot, state = find(connection, snapshot_id)
+    if snapshot.scenes is not None:
+        raise UnknownThing(
+            f"Snapshot {snapshot_id} holds {_named(snapshot.scenes)} and not the whole book. "
+            "Ask for a scene of it."
+        )
+    return store.read_book(connection, state).book
+
+
+def scene_at(connection: sqlite3.Connection, snapshot_id: str, scene_id: str) -> Scene:
+    """A scene as a snapshot holds it. Raises UnknownThing."""
+    _, state = find(connection, snapshot_id)
+    for found, row, _ in store.scene_states_of(connection, state):
+        if found == scene_id:
+            return store.read_scene(connection, row)
+    raise UnknownThing(
+        f"Snapshot {snapshot_id} does not hold the scene “{scene_id}”. The scene's own history "
+        "lists those that do."
+    )
+
+
+def last_entrance(connection: sqlite3.Connection) -> tuple[str, int] | None:
+    """The latest snapshot taken on entering a stage, and the row of its state."""
+    row = connection.execute(
+        "SELECT id, state FROM snapshot WHERE reason = ? ORDER BY id DESC LIMIT 1",
+        (Reason.ENTERING_STAGE,),
+    ).fetchone()
+    return (str(row[0]), row[1]) if row else None
+
+
+def same_entrance(connection: sqlite3.Connection, stage: Stage, now: int) -> str | None:
+    """The latest snapshot taken on entering this stage, if the book has not changed since."""
+    row = connection.execute(
+        "SELECT id, state FROM snapshot WHERE reason = ? AND stage = ? ORDER BY id DESC LIMIT 1",
+        (Reason.ENTERING_STAGE, stage),
+    ).fetchone()
+    if row is None:
+        return None
+    return str(row[0]) if store.holds_the_same(connection, row[1], now) else None
+
+
+def store_differences(
+    connection: sqlite3.Connection, earlier: tuple[str, int], later: tuple[str, int]
+) -> None:
+    """Store what became of the text of each scene that both states hold, proved.
+
+    Scenes that only one of them holds are told by the states themselves. Raises FaultOfOurs.
+    """
+    before = {scene: row for scene, row, _ in store.scene_states_of(connection, earlier[1])}
+    for scene, row, _ in store.scene_states_of(connection, later[1]):
+        if before.get(scene, row) == row:
+            continue
+        old = store.read_scene(connection, before[scene]).passage
+        new = store.read_scene(connection, row).passage
+        if old != new:
+            connection.execute(
+                "INSERT INTO stage_difference VALUES (?, ?, ?, ?)",
+                (int(earlier[0]), int(later[0]), scene, steps_between(old, new)),
+            )
+
+
+_SNAPSHOTS = (
+    "SELECT snapshot.id, label, reason, stage, made, words, snapshot.state, outline IS NULL"
+    " FROM snapshot JOIN state ON state.id = snapshot.state"
+)
+
+
+def _snapshot(connection: sqlite3.Connection, row: tuple[object, ...]) -> Snapshot:
+    number, label, reason, stage, made, words, state, of_scenes = row
+    scenes = None
+    if of_scenes:
+        scenes = tuple(each[0] for each in store.scene_states_of(connection, int(str(state))))
+    try:
+        return Snapshot(
+            str(number),
+            str(label),
+            Reason(str(reason)),
+            Stage(str(stage)),
+            datetime.fromisoformat(str(made)),
+            scenes,
+            int(str(words)),
+        )
+    except ValueError as error:
+        raise Unreadable(f"snapshot {number}: {error}") from error
+
+
+def _named(scenes: Sequence[str]) -> str:
+    return f"the scene “{scenes[0]}”" if len(scenes) == 1 else f"{len(scenes)} scenes"
