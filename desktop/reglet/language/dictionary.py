@@ -11,8 +11,13 @@ from functools import lru_cache
 import enchant
 
 from reglet.errors import WriterError
+from reglet.language.frequency import zipf
 
 _HYPHENS = re.compile("[-‐‑]")
+_CLITICS = re.compile("'(?:s|d|ll|ve)$")
+_ENGLISH = ("en_GB", "en_US")
+_COMMON = 2.5
+"""The Zipf value from which a word is common enough in novels to be no slip (our own figure)."""
 
 
 class Dictionary:
@@ -30,6 +35,8 @@ class Dictionary:
                 "another language in the style sheet. All else goes on working."
             )
         self._dictionary = enchant.Dict(tag)
+        others = [other for other in _ENGLISH if other != tag and enchant.dict_exists(other)]
+        self._others = [enchant.Dict(other) for other in others] if tag in _ENGLISH else None
         self._has = lru_cache(maxsize=65536)(self._dictionary.check)
         self.near = lru_cache(maxsize=4096)(self._near)
 
@@ -44,7 +51,7 @@ class Dictionary:
         plain = word.replace("’", "'").replace("\u00ad", "")
         if self._any_form(plain):
             return True
-        bare = re.sub("'s$", "", plain)
+        bare = _CLITICS.sub("", plain)
         if bare != plain and self._any_form(bare):
             return True
         parts = _HYPHENS.split(plain)
@@ -54,7 +61,17 @@ class Dictionary:
         forms = [word]
         if word.isupper() and len(word) > 1:
             forms += [word.capitalize(), word.lower()]
-        return any(self._has(form) for form in forms)
+        return any(self._has(form) for form in forms) or self._is_common(word)
+
+    def _is_common(self, word: str) -> bool:
+        """Whether novels in English have the word although the dictionary lacks it ("caddy",
+        "leant"). A word that another English dictionary has is the spelling of that variety.
+        """
+        return (
+            self._others is not None
+            and zipf(word) >= _COMMON
+            and not any(other.check(word) for other in self._others)
+        )
 
     def _near(self, word: str) -> tuple[str, ...]:
         """Words it may have meant, likeliest first, with the apostrophe as the word has it."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, Signal, SignalInstance
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from reglet.window import dressing
@@ -89,7 +89,7 @@ class FirstStart(QWidget):
 class _Way(QWidget):
     """One way to begin: a button and what it does."""
 
-    def __init__(self, title: str, told: str, wanted: Signal) -> None:
+    def __init__(self, title: str, told: str, wanted: SignalInstance) -> None:
         super().__init__()
         button = QPushButton(title)
         button.setAccessibleDescription(told)

@@ -10,9 +10,9 @@ from reglet.overlays.reading import ReadParagraph
 from reglet.setting import paragraph_fill
 
 # The share of a phone screen from which a paragraph is a block (our own figures).
-_BLOCK = {Strictness.LENIENT: 1.2, Strictness.USUAL: 0.9, Strictness.STRICT: 0.65}
+_BLOCK = {Strictness.LENIENT: 1.0, Strictness.USUAL: 0.65, Strictness.STRICT: 0.5}
 # No paragraph with fewer letters can fill so much: most are spared the measuring.
-_FEWEST_LETTERS = 400
+_FEWEST_LETTERS = 500
 
 
 def block(read: ReadParagraph, house: House) -> Iterator[Finding]:
@@ -38,4 +38,4 @@ def block(read: ReadParagraph, house: House) -> Iterator[Finding]:
 OVERLAY = of_paragraph(block, Stage.LINE, ProofMark.NEW_PARAGRAPH)
 _SENTENCE = "The ledger had been kept by three hands, and the third was the worst of them. "
 EXAMPLES_MARKED = {f"[{_SENTENCE * 15}It rained.]": None}
-EXAMPLES_UNMARKED = (_SENTENCE * 9,)
+EXAMPLES_UNMARKED = (_SENTENCE * 8,)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from reglet.language.frequency import zipf
+from reglet.language.frequency import is_mostly_name, zipf
 from reglet.language.lemmas import lemma
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House, Strictness
@@ -55,19 +55,21 @@ def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
 
 
 def _uses(scene: ReadScene) -> dict[str, list[_Use]]:
+    """The places of each word that could echo, by its dictionary form."""
     uses: dict[str, list[_Use]] = {}
     count = 0
     for start, read in scene.prose():
-        opening = {sentence.start for sentence in read.prose.sentences}
         for word in read.prose.words:
             count += 1
-            text = word.text
-            if len(text) < _SHORTEST or (text[0].isupper() and word.start not in opening):
-                continue
-            uses.setdefault(lemma(text.lower()), []).append(
-                _Use(start + word.start, start + word.end, text, count)
-            )
+            if len(word.text) >= _SHORTEST and not _may_be_name(word.text):
+                use = _Use(start + word.start, start + word.end, word.text, count)
+                uses.setdefault(lemma(word.text), []).append(use)
     return uses
+
+
+def _may_be_name(word: str) -> bool:
+    """Capitalised, and English does not write it small: names open sentences as other words do."""
+    return word[:1].isupper() and (is_mostly_name(word) or not zipf(word))
 
 
 OVERLAY = of_scene(echo, Stage.LINE, ProofMark.ASK)

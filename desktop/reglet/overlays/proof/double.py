@@ -1,7 +1,8 @@
 """Overlay: words set twice."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache
+from itertools import pairwise
 
 from reglet import resources
 from reglet.language.words import Word
@@ -13,6 +14,8 @@ from reglet.overlays.reading import ReadParagraph
 
 # Small words that no writer means to set twice, even with a mark between: "the, the".
 _NEVER_TWICE = frozenset("a an the of to and or at by for from in into with as than if but".split())
+# After "that that", these begin a clause of their own, so one "that" is too many.
+_SUBJECTS = frozenset("i you he she it we they the there this".split())
 _SPACE = frozenset(" \t\u00a0\u2028\u202f\u2009")
 
 
@@ -24,25 +27,35 @@ def double(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """
     strict = house.strictness_of("double") is Strictness.STRICT
     text = read.paragraph.text
-    previous: Word | None = None
-    for word in read.prose.words:
-        if previous and word.text.lower() == previous.text.lower():
-            low, between = word.text.lower(), text[previous.end : word.start]
-            if _slipped(low, between, strict) and not _is_name(previous, word, text):
-                yield Finding(
-                    previous.start,
-                    word.end,
-                    f"“{word.text}” stands twice.",
-                    proposal=previous.text,
-                    mark=ProofMark.DELETE,
-                )
-        previous = word
+    words = read.prose.words
+    for first, (previous, word) in enumerate(pairwise(words)):
+        if word.text.lower() != previous.text.lower():
+            continue
+        low, between = word.text.lower(), text[previous.end : word.start]
+        if not _slipped(low, between, strict) or _is_name(previous, word, text):
+            continue
+        if strict or not _is_grammar(first, words):
+            said = f"“{word.text}” stands twice."
+            yield Finding(previous.start, word.end, said, proposal=previous.text)
 
 
 def _slipped(word: str, between: str, strict: bool) -> bool:
     if not _SPACE.issuperset(between):
         return word in _NEVER_TWICE and between.strip(" ") in (",", ";", "")
     return strict or word not in _meant_twice()
+
+
+def _is_grammar(first: int, words: Sequence[Word]) -> bool:
+    """Two of a kind that do two different things: "knew that that was so", "what it is is late"."""
+    word = words[first].text.lower()
+    if word == "that":
+        after = words[first + 2].text.lower() if first + 2 < len(words) else ""
+        return after not in _SUBJECTS
+    if word in ("is", "was"):
+        return any(
+            each.text.lower() in ("what", "all") for each in words[max(0, first - 4) : first]
+        )
+    return False
 
 
 def _is_name(previous: Word, word: Word, text: str) -> bool:
@@ -62,12 +75,13 @@ EXAMPLES_MARKED = {
     "He went to [the the] door.": "the",
     "[The the] door stood open.": "The",
     "She was [of, of] course, late.": "of",
+    "It was agreed [that that] it could wait.": "that",
     "a stone [in\u2028in] the wall": "in",
 }
 EXAMPLES_UNMARKED = (
     "All he had had was tea.",
     "“No, no,” she said. “No no no.”",
-    "She knew that that was so.",
+    "She knew that that was so. What it was was a lamp.",
     "It was theirs. Theirs alone.",
     "“I—I can’t.”",
 )

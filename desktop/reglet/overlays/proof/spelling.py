@@ -12,7 +12,7 @@ from reglet.overlays.overlay import Finding, Known, of_paragraph
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
 
-_POSSESSIVE = re.compile("(?:['’]s|(?<=s)['’])$")
+_CLITICS = re.compile("(?:['’](?:s|d|ll|ve)|(?<=s)['’])$")
 
 
 def spelling(read: ReadParagraph, house: House) -> Iterator[Finding]:
@@ -35,8 +35,9 @@ def spelling(read: ReadParagraph, house: House) -> Iterator[Finding]:
 
 
 def bare_name(word: str) -> str:
-    """A name without its possessive ending."""
-    return _POSSESSIVE.sub("", word)
+    """A name without its possessive or contracted ending, and not shouted: "TARROW’S" is Tarrow."""
+    bare = _CLITICS.sub("", word)
+    return bare.capitalize() if bare.isupper() else bare
 
 
 def _settle(finding: Finding, word: str, known: Known, house: House) -> Finding | None:
