@@ -1,7 +1,8 @@
 """A fount: one cut of one face at one size, which knows how wide words set in it are.
 
-Words are shaped by HarfBuzz, each once, with the face's own kerning and ligatures. None of the
-faces kerns across a word space, so that a line is exactly as wide as its words and spaces.
+Words are shaped by HarfBuzz, each once, with the face's own kerning and ligatures. A line is as
+wide as its words and spaces: of the faces here only upright Source Serif 4 kerns across a space,
+a capital T, V, W or Y beside it, by 0.04 em at the most, and that is left out.
 """
 
 from __future__ import annotations

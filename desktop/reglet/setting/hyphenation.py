@@ -7,7 +7,7 @@ that the `pyphen` package carries; for English those are made for British and Am
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import pyphen
@@ -29,15 +29,25 @@ def points(text: str, language: str) -> tuple[int, ...]:
     `language` is a BCP 47 tag or a locale name; where there are no patterns for it, no points.
     A word that has a hyphen of its own is divided at that one only (common practice).
     """
-    patterns = _patterns(language)
-    if patterns is None or len(text) < LEAST_LETTERS or _OWN_HYPHENS.search(text):
+    if len(text) < LEAST_LETTERS or _OWN_HYPHENS.search(text):
         return ()
     return tuple(
         word.start() + point
         for word in _WORD.finditer(text)
-        for point in patterns.points(word[0].replace("’", "'").lower())
-        if len(word[0].lower()) == len(word[0])  # a few capitals become two letters
+        for point in _points_of_word(word[0].replace("’", "'"), language)
     )
+
+
+@lru_cache(maxsize=65_536)
+def _points_of_word(word: str, language: str) -> tuple[int, ...]:
+    patterns = _patterns(language)
+    small = word.lower()
+    # A few capitals have two small letters, after which no offset would hold.
+    if patterns is None or len(small) != len(word) or len(word) < LEAST_LETTERS:
+        return ()
+    # What hangs on an apostrophe is not told from the word by the patterns: should-n't.
+    last = len(small.partition("'")[0]) - LEAST_AFTER
+    return tuple(point for point in patterns.points(small) if point <= last)
 
 
 class _Patterns:
@@ -52,10 +62,8 @@ class _Patterns:
         self._numbers: dict[str, tuple[int, tuple[int, ...]]] = pyphen.HyphDict(path).patterns
         self._begin = {piece[:end] for piece in self._numbers for end in range(1, len(piece))}
 
-    def points(self, word: str) -> list[int]:
+    def points(self, word: str) -> tuple[int, ...]:
         """Where `word`, in small letters, may be divided."""
-        if len(word) < LEAST_LETTERS:
-            return []
         marked = f".{word}."
         highest = [0] * (len(marked) + 1)
         for start in range(len(marked) - 1):
@@ -69,7 +77,7 @@ class _Patterns:
                 if piece not in self._begin:
                     break
         last = len(word) - LEAST_AFTER
-        return [place for place in range(LEAST_BEFORE, last + 1) if highest[place + 1] % 2]
+        return tuple(place for place in range(LEAST_BEFORE, last + 1) if highest[place + 1] % 2)
 
 
 @cache

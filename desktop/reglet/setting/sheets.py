@@ -1,11 +1,11 @@
 """The sheets that Reglet knows: trims of printed novels, phones, e-readers.
 
 Where the figures come from. *Trims*: sizes that novels are commonly printed at; margins, type
-sizes and leading are common practice, chosen so that a full line holds 54 to 65 characters. *Phones*:
-360 to 430 CSS pixels is the common span of upright phone screens, each about 2.17 times as high as
-wide; 16 pixels is the usual default text size of browsers, the others are steps that reading
-programs offer; lines stand 1.5 text sizes apart (WCAG 2.2, 1.4.12, asks that text bear that);
-the bars that stand above and below a text are taken to cost 96 pixels. *E-readers*: panels of 300
+sizes and leading are common practice, chosen so that a full line holds 54 to 65 characters.
+*Phones*: 360 to 430 CSS pixels is the common span of upright phone screens, each about 2.17 times
+as high as wide; 16 pixels is the usual default text size of browsers, the others are steps that
+reading programs offer; lines stand 1.5 text sizes apart (WCAG 2.2, 1.4.12, asks that text bear
+that); the bars above and below a text are taken to cost 96 pixels. *E-readers*: panels of 300
 pixels an inch, 1072 by 1448 (6 inches) and 1264 by 1680 (7 inches). The figures of screens are
 from memory.
 """
