@@ -6,12 +6,12 @@ from tempfile import TemporaryDirectory
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from reglet.exchange import read_draft, write_docx
+from reglet.exchange import read_draft, write_docx, write_markdown
 from reglet.manuscript.book import Book
 
 from tests.strategies import books
 
-WRITERS = {".docx": write_docx}
+WRITERS = {".docx": write_docx, ".md": write_markdown}
 
 
 def shape(book: Book) -> object:
@@ -38,7 +38,7 @@ def out_and_in(book: Book, suffix: str) -> Book:
 
 
 @pytest.mark.parametrize("suffix", WRITERS)
-@settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+@settings(deadline=None, max_examples=40, suppress_health_check=[HealthCheck.too_slow])
 @given(book=books())
 def test_any_book_comes_back_the_same(suffix: str, book: Book) -> None:
     assert shape(out_and_in(book, suffix)) == shape(book)

@@ -7,6 +7,7 @@ write_docx(book, Path("manuscript.docx"))
 
 from reglet.exchange.docx_out import write_docx
 from reglet.exchange.draft import Finding, Progress
+from reglet.exchange.markdown_out import write_markdown
 from reglet.exchange.proposal import Division, Kind, Proposal, Role, Use
 from reglet.exchange.reading import read_draft
 
@@ -20,4 +21,5 @@ __all__ = [
     "Use",
     "read_draft",
     "write_docx",
+    "write_markdown",
 ]

@@ -8,7 +8,9 @@ from reglet.errors import DraftError
 from reglet.exchange.division import divide
 from reglet.exchange.docx_in import read_docx
 from reglet.exchange.draft import Progress
+from reglet.exchange.markdown_in import read_markdown
 from reglet.exchange.proposal import Proposal
+from reglet.exchange.text_in import read_text
 
 
 def read_draft(path: Path, progress: Progress | None = None) -> Proposal:
@@ -21,6 +23,10 @@ def read_draft(path: Path, progress: Progress | None = None) -> Proposal:
     try:
         if kind in (".docx", ".docm"):
             draft = read_docx(path, progress)
+        elif kind in (".md", ".markdown"):
+            draft = read_markdown(path, progress)
+        elif kind in (".txt", ".text"):
+            draft = read_text(path, progress)
         else:
             raise DraftError(
                 f"“{path.name}” is not a kind of file that Reglet reads: .docx, .txt or .md."
@@ -33,6 +39,6 @@ def read_draft(path: Path, progress: Progress | None = None) -> Proposal:
         raise DraftError(
             f"“{path}” could not be read: {error.strerror or error}. Nothing was changed."
         ) from None
-    if not any(each.text.strip() for each in draft.paragraphs):
+    if not draft.signed and not any(each.text.strip() for each in draft.paragraphs):
         raise DraftError(f"There is no text in “{path.name}” to bring in. Nothing was changed.")
     return divide(draft)

@@ -1,0 +1,160 @@
+"""A draft read from plain text: its paragraphs told from line lengths, blank lines and indents."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+from pathlib import Path
+
+from reglet.exchange.decoding import decode
+from reglet.exchange.draft import Draft, DraftParagraph, Finding, Progress
+from reglet.exchange.headings import heading, is_mark
+from reglet.exchange.typed_indents import without_typed_indents
+from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
+
+_LONGEST_WRAPPED = 120
+_FILLED = 0.8
+"""Lines are wrapped by a program if this share of them could not have taken one word more."""
+_VERSE_INDENT = 2
+_PAGE = "\f"
+
+
+def read_text(path: Path, progress: Progress | None = None) -> Draft:
+    """The draft in a .txt. Raises DraftError where its encoding cannot be told, OSError."""
+    text, findings = decode(path.read_bytes(), path.name)
+    if progress:
+        progress(0.5)
+    lines = [line.rstrip(" \t") for line in text.split("\n")]
+    width = wrap_width(lines)
+    paragraphs = _Lines(width, _blank_lines_part(lines, width)).paragraphs(lines)
+    if width:
+        findings.append(
+            Finding(f"Lines that end at about {width} signs are joined into paragraphs.")
+        )
+    told: list[Finding] = []
+    if not width:
+        paragraphs, _, told = without_typed_indents(paragraphs, [])
+    if progress:
+        progress(1.0)
+    return Draft(tuple(paragraphs), findings=(*findings, *told))
+
+
+def wrap_width(lines: Sequence[str]) -> int:
+    """The width to which a program has wrapped these lines, in signs; 0 where they are not.
+
+    Told from each line that has another directly below: if the lines are wrapped, the first word
+    of the one below would not have fitted any more.
+    """
+    pairs = [
+        (len(line.lstrip(_PAGE)), len(below.split(None, 1)[0]))
+        for line, below in pairwise(lines)
+        if line.strip() and below.strip()
+    ]
+    lengths = sorted(length for length, _ in pairs)
+    if len(lengths) < 3:
+        return 0
+    width = lengths[min(len(lengths) - 1, int(len(lengths) * 0.98))]
+    if width > _LONGEST_WRAPPED or width < 30:
+        return 0
+    filled = sum(length + 1 + word > width for length, word in pairs)
+    return width if filled > _FILLED * len(pairs) * _share_of_prose(pairs, width) else 0
+
+
+def _share_of_prose(pairs: Sequence[tuple[int, int]], width: int) -> float:
+    """The share of lines at least half as wide as the widest: verse and addresses are not."""
+    return sum(length > width / 2 for length, _ in pairs) / len(pairs)
+
+
+def _blank_lines_part(lines: Sequence[str], width: int) -> bool:
+    """Whether blank lines stand between paragraphs, rather than only between scenes."""
+    blocks = sum(
+        bool(line.strip()) and not above.strip()
+        for above, line in zip(["", *lines], lines, strict=False)
+    )
+    written = sum(bool(line.strip()) for line in lines)
+    if width:
+        indented = sum(line[:1] in (" ", "\t") for line in lines if line.strip())
+        return indented < blocks
+    return blocks * 2 > written
+
+
+@dataclass
+class _Lines:
+    """Puts lines together into paragraphs."""
+
+    width: int
+    blank_parts: bool
+    found: list[DraftParagraph] = field(default_factory=list)
+    block: list[str] = field(default_factory=list)
+    blanks: int = 0
+    new_page: bool = False
+
+    def paragraphs(self, lines: Sequence[str]) -> list[DraftParagraph]:
+        """The paragraphs that these lines make."""
+        for line in lines:
+            if _PAGE in line:
+                self._close()
+                self.new_page = True
+                line = line.replace(_PAGE, "")
+            if not line.strip():
+                self._close()
+                self.blanks += 1
+            elif self._begins(line):
+                self._close()
+                self.block = [line]
+            else:
+                self.block.append(line)
+        self._close()
+        return self.found
+
+    def _begins(self, line: str) -> bool:
+        """Whether a line begins a paragraph though no blank line stands before it."""
+        if not self.block:
+            return True
+        if is_mark(line) or is_mark(self.block[-1]):
+            return True
+        if self.width:
+            if self.blank_parts:
+                return False
+            return line[:1] in (" ", "\t") or heading(line) is not None
+        return not self.blank_parts
+
+    def _close(self) -> None:
+        if not self.block:
+            return
+        lines, self.block = self.block, []
+        text, style = self._joined(lines)
+        capitals = len(lines) == 1 and text == text.upper() and text != text.lower()
+        centred = lines[0].startswith(" " * 8) and len(lines) == 1
+        self.found.append(
+            DraftParagraph(
+                Paragraph(text, style),
+                set_off=capitals or centred,
+                new_page=self.new_page,
+                blanks=self.blanks,
+            )
+        )
+        self.blanks, self.new_page = 0, False
+
+    def _joined(self, lines: list[str]) -> tuple[str, Style]:
+        if len(lines) == 1:
+            return (lines[0].strip() if self.width else lines[0]), Style.BODY
+        stripped = [line.strip() for line in lines]
+        if not self.width:
+            return LINE_BREAK.join(stripped), Style.BODY
+        if self._wrapped(lines):
+            return " ".join(stripped), Style.BODY
+        indents = [len(line) - len(line.lstrip()) for line in lines]
+        verse = min(indents) >= _VERSE_INDENT
+        return LINE_BREAK.join(stripped), Style.VERSE if verse else Style.BODY
+
+    def _wrapped(self, lines: Sequence[str]) -> bool:
+        """Whether this block's lines go on into one another, unlike those of verse or a letter's
+        head: most lines but the last are as full as they could be.
+        """
+        pairs = [
+            len(line) + 1 + len(below.split(None, 1)[0]) > self.width * 0.9
+            for line, below in pairwise(lines)
+        ]
+        return sum(pairs) * 2 >= len(pairs)
