@@ -62,22 +62,28 @@ class VirtualEnvironment:
         Does nothing when that was done before and neither `pyproject.toml` nor this Python has
         changed since. Raises Trouble with a sentence otherwise than by success.
         """
-        wanted = self._stamp()
-        marker = self._folder / f"installed-{extra or 'reglet'}.txt"
-        try:
-            if marker.read_text("utf-8") == wanted and self.python.exists():
-                return
-        except OSError:
-            pass
+        if self.python.exists() and self._is_installed(extra):
+            return
         if not self._works():
             if shutil.disk_usage(self._checkout).free < SPACE[extra]:
                 raise Trouble(self._disk_is_full(extra))
             self._make(extra)
-        self._pip_install(extra)
+        marker = self._marker(extra)
         try:
-            marker.write_text(wanted, "utf-8")
+            if marker.exists():  # an installation that is broken off must not look whole
+                marker.unlink()
+            self._pip_install(extra)
+            marker.write_text(self._stamp(), "utf-8")
         except OSError as error:
             raise Trouble(self._why_pip_failed(str(error), extra)) from error
+
+    def _marker(self, extra: str) -> Path:
+        return self._folder / f"installed-{extra or 'reglet'}.txt"
+
+    def _is_installed(self, extra: str) -> bool:
+        markers = {self._marker(extra), self._marker("test")}  # the tests need all, and more
+        wanted = self._stamp()
+        return any(each.exists() and each.read_text("utf-8") == wanted for each in markers)
 
     def _stamp(self) -> str:
         project = (self._checkout / "pyproject.toml").read_bytes()

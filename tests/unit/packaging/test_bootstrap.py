@@ -226,6 +226,15 @@ def test_installed_once_and_again_only_when_the_project_changed(checkout: Path) 
     assert workshop.ran[-1].endswith(f"--editable {checkout}[test]")
 
 
+def test_what_the_tests_need_is_enough_to_run(checkout: Path) -> None:
+    workshop = Workshop()
+    reglet = VirtualEnvironment(workshop.machine(), checkout)
+    reglet.install("test")
+    before = len(workshop.ran)
+    reglet.install()
+    assert len(workshop.ran) == before
+
+
 def test_an_installation_that_failed_is_tried_again(checkout: Path) -> None:
     workshop = Workshop(answers={"pip install": Finished(1, "Connection refused")})
     reglet = VirtualEnvironment(workshop.machine(), checkout)
