@@ -18,7 +18,7 @@ from reglet.manuscript.change import Change
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
-from reglet.manuscript.words import count_words
+from reglet.window.counting import WordCounts
 from reglet.window.undoing import Arrangement, Timeline, scene_as_it_was
 
 Operation = Callable[[Book], Book]
@@ -52,7 +52,7 @@ class Desk(QObject):
         self._timelines: dict[str, Timeline] = {}
         self._past: list[Arrangement] = []
         self._future: list[Arrangement] = []
-        self._words: dict[str, tuple[Passage, int]] = {}
+        self._counts = WordCounts()
 
     @property
     def book(self) -> Book:
@@ -72,7 +72,8 @@ class Desk(QObject):
     def lay_out(self, book: Book, scene_id: str = "", stage: Stage = Stage.FIRST_READ) -> None:
         """Put another book on the desk; its first scene lies open unless another is named."""
         self._book, self._stage = book, stage
-        self._timelines, self._past, self._future, self._words = {}, [], [], {}
+        self._timelines, self._past, self._future = {}, [], []
+        self._counts = WordCounts()
         first = book.texts[0].id if book.texts else ""
         self._scene_id = scene_id if book.has_scene(scene_id) else first
         self.replaced.emit()
@@ -246,13 +247,7 @@ class Desk(QObject):
 
     def words(self, scene_id: str) -> int:
         """The words of a scene as it is now; counted again only when its text has changed."""
-        passage = self._book.scene(scene_id).passage
-        known = self._words.get(scene_id)
-        if known and known[0] is passage:
-            return known[1]
-        counted = sum(count_words(paragraph.text) for paragraph in passage.paragraphs)
-        self._words[scene_id] = (passage, counted)
-        return counted
+        return self._counts.of(self._book.scene(scene_id))
 
     def words_in_book(self) -> int:
         """The words of all scenes, without front and back matter."""

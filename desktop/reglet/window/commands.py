@@ -1,0 +1,83 @@
+"""Every command with its key: what the menu of the book holds, and what works anywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+from PySide6.QtGui import QAction, QKeySequence
+
+from reglet.manuscript.stage import Stage
+from reglet.window.main_window import MainWindow
+from reglet.window.theme import DARK, EASY_READ, LIGHT
+
+if TYPE_CHECKING:
+    from reglet.window.application import Application
+
+_DIGITS = range(1, 10)
+
+
+class Commands(QObject):
+    """Makes the actions of a window."""
+
+    def __init__(self, window: MainWindow, application: Application) -> None:
+        super().__init__(window)
+        self._window, self._application = window, application
+        self._fill_menu()
+        self._add_keys()
+
+    def _fill_menu(self) -> None:
+        window, dress = self._window, self._application.dress
+        menu = window.header.book_menu
+        self._add("Light", "Ctrl+Alt+L", lambda: dress(LIGHT), menu)
+        self._add("Dark", "Ctrl+Alt+D", lambda: dress(DARK), menu)
+        self._add("Easy-read", "F7", self._easy_read, menu)
+        menu.addSeparator()
+        self._add("Larger type", QKeySequence.StandardKey.ZoomIn, lambda: window.zoom(1), menu)
+        self._add("Smaller type", QKeySequence.StandardKey.ZoomOut, lambda: window.zoom(-1), menu)
+        self._add("Type as it comes", "Ctrl+0", lambda: window.zoom(0), menu)
+        menu.addSeparator()
+        self._add("Close", QKeySequence.StandardKey.Quit, window.close, menu)
+
+    def _add_keys(self) -> None:
+        window = self._window
+        for number, stage in enumerate(Stage, start=1):
+            self._add(stage.label, f"Ctrl+{number}", lambda stage=stage: window.enter(stage))
+        for digit in _DIGITS:
+            self._add(f"Overlay {digit}", f"Alt+{digit}", lambda digit=digit: self._toggle(digit))
+        self._add("Next query", "Ctrl+J", lambda: window.page.step_query(1))
+        self._add("Query before", "Ctrl+Shift+J", lambda: window.page.step_query(-1))
+        self._add("Next scene", "Ctrl+PgDown", lambda: window.desk.step_scene(1))
+        self._add("Scene before", "Ctrl+PgUp", lambda: window.desk.step_scene(-1))
+        self._add("Menu of the book", "F10", window.header.open_menu)
+        self._add("Rename the scene", "Shift+F2", window.page.rename)
+        self._add("To Contents", "Ctrl+Shift+C", window.contents.tree.setFocus)
+        self._add("To the page", "Ctrl+Shift+P", window.page.setFocus)
+
+    def _add(
+        self,
+        label: str,
+        keys: str | QKeySequence.StandardKey,
+        act: Callable[[], object],
+        menu: QObject | None = None,
+    ) -> QAction:
+        action = QAction(label, self._window)
+        if isinstance(keys, str):
+            action.setShortcut(QKeySequence(keys))
+        else:
+            action.setShortcuts(keys)
+        action.triggered.connect(lambda _=False: act())
+        self._window.addAction(action)
+        if menu is not None:
+            menu.addAction(action)  # type: ignore[attr-defined]
+        return action
+
+    def _toggle(self, digit: int) -> None:
+        room = self._window.rooms.get(self._window.desk.stage)
+        if room is not None:
+            room.toggle(digit)
+
+    def _easy_read(self) -> None:
+        easy = self._window.theme is EASY_READ
+        self._application.dress(LIGHT if easy else EASY_READ)

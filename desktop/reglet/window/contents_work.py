@@ -1,0 +1,141 @@
+"""What gestures in Contents do to the desk, and what of the desk Contents shows."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from PySide6.QtCore import QObject, QTimer
+
+from reglet.manuscript import arranging
+from reglet.manuscript.book import Book
+from reglet.manuscript.editing import pass_stage
+from reglet.manuscript.offcuts import cut_scene
+from reglet.manuscript.stage import Stage
+from reglet.window.contents import Contents
+from reglet.window.desk import Desk, Operation
+
+_BARS_EVERY_MS = 250
+
+
+class ContentsWork(QObject):
+    """Joins Contents to the desk."""
+
+    def __init__(self, desk: Desk, contents: Contents, parent: QObject) -> None:
+        super().__init__(parent)
+        self._desk, self._contents = desk, contents
+        self._stale: set[str] = set()
+        self._refresh_soon = QTimer(self, singleShot=True, interval=_BARS_EVERY_MS)
+        self._refresh_soon.timeout.connect(self._refresh)
+        contents.scene_chosen.connect(desk.show_scene)
+        contents.renamed.connect(self._rename)
+        contents.scenes_wanted_at.connect(self._move_scenes)
+        contents.chapter_wanted_at.connect(self._move_chapter)
+        contents.moved.connect(self._move)
+        contents.merge_wanted.connect(self._merge)
+        contents.cut_wanted.connect(self._cut)
+        contents.scene_wanted.connect(self._add_scene)
+        contents.chapter_start_wanted.connect(
+            lambda scene_id: self._perform(
+                "Start a chapter", lambda book: arranging.start_chapter(book, scene_id)
+            )
+        )
+        contents.chapter_join_wanted.connect(
+            lambda chapter_id: self._perform(
+                "Join a chapter", lambda book: arranging.join_chapter(book, chapter_id)
+            )
+        )
+        contents.passed.connect(self._pass)
+        contents.undo_wanted.connect(lambda: desk.undo_arrangement())
+        contents.redo_wanted.connect(lambda: desk.redo_arrangement())
+        desk.replaced.connect(self._show)
+        desk.arranged.connect(self._show)
+        desk.scene_shown.connect(contents.show_open)
+        desk.stage_changed.connect(contents.set_stage)
+        desk.text_changed.connect(lambda scene_id, _: self._scene_changed(scene_id))
+        desk.facts_changed.connect(self._scene_changed)
+
+    def _perform(self, label: str, operation: Operation) -> None:
+        self._desk.perform(label, operation)
+
+    def _show(self) -> None:
+        scene = self._desk.scene
+        self._contents.show_book(self._desk.book, self._desk.words, scene.id if scene else "")
+
+    def _scene_changed(self, scene_id: str) -> None:
+        self._stale.add(scene_id)
+        self._refresh_soon.start()
+
+    def _refresh(self) -> None:
+        for scene_id in self._stale:
+            if self._desk.book.has_scene(scene_id):
+                self._contents.show_scene(
+                    self._desk.book.scene(scene_id), self._desk.words(scene_id)
+                )
+        self._stale.clear()
+
+    def _rename(self, thing_id: str, title: str) -> None:
+        self._perform("Rename", lambda book: arranging.retitle(book, thing_id, title))
+
+    def _move_scenes(self, ids: list[str], chapter_id: str, at: int) -> None:
+        self._perform(
+            "Move a scene", lambda book: arranging.move_scenes(book, ids, chapter_id, at)
+        )
+
+    def _move_chapter(self, chapter_id: str, part_id: str, at: int) -> None:
+        self._perform(
+            "Move a chapter", lambda book: arranging.move_chapter(book, chapter_id, part_id, at)
+        )
+
+    def _move(self, thing_id: str, by: int) -> None:
+        """A scene or chapter one place up or down, over the edge of its chapter or part."""
+        if self._desk.book.has_scene(thing_id):
+            self._perform("Move a scene", lambda book: _scene_moved(book, thing_id, by))
+        else:
+            self._perform("Move a chapter", lambda book: _chapter_moved(book, thing_id, by))
+
+    def _merge(self, ids: list[str]) -> None:
+        self._perform("Merge scenes", lambda book: arranging.merge_scenes(book, ids))
+
+    def _cut(self, scene_id: str) -> None:
+        self._perform(
+            "Cut to Offcuts",
+            lambda book: cut_scene(book, scene_id, datetime.now().astimezone()),
+        )
+
+    def _add_scene(self, chapter_id: str, at: int) -> None:
+        def add(book: Book) -> Book:
+            return arranging.add_scene(book, chapter_id, at)
+
+        if self._desk.perform("New scene", add):
+            self._desk.show_scene(self._desk.book.chapter(chapter_id).scenes[at].id)
+
+    def _pass(self, scene_id: str, stage: Stage, on: bool) -> None:
+        self._desk.amend(scene_id, lambda book: pass_stage(book, scene_id, stage, on))
+
+
+def _scene_moved(book: Book, scene_id: str, by: int) -> Book:
+    chapter = book.chapter_of(scene_id)
+    if chapter is None:
+        return book
+    at = [scene.id for scene in chapter.scenes].index(scene_id) + by
+    if 0 <= at < len(chapter.scenes):
+        # `move_scenes` counts the chapter before the move, so one down is two places on.
+        return arranging.move_scenes(book, [scene_id], chapter.id, at + (by > 0))
+    number = book.chapters.index(chapter) + by
+    if not 0 <= number < len(book.chapters):
+        return book
+    other = book.chapters[number]
+    return arranging.move_scenes(book, [scene_id], other.id, 0 if by > 0 else len(other.scenes))
+
+
+def _chapter_moved(book: Book, chapter_id: str, by: int) -> Book:
+    part = book.part_of(chapter_id)
+    at = [chapter.id for chapter in part.chapters].index(chapter_id) + by
+    if 0 <= at < len(part.chapters):
+        return arranging.move_chapter(book, chapter_id, part.id, at + (by > 0))
+    number = book.parts.index(part) + by
+    if not 0 <= number < len(book.parts):
+        return book
+    other = book.parts[number]
+    place = 0 if by > 0 else len(other.chapters)
+    return arranging.move_chapter(book, chapter_id, other.id, place)

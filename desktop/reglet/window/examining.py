@@ -1,0 +1,199 @@
+"""Queries for the page, computed in another process and kept true while the writer types on."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterable
+from dataclasses import replace
+from multiprocessing import get_context
+from multiprocessing.connection import Connection
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from reglet.manuscript.book import Book
+from reglet.manuscript.change import Change
+from reglet.manuscript.passage import Passage
+from reglet.manuscript.stage import Stage
+from reglet.overlays.query import Query
+from reglet.overlays.register import of_stage
+from reglet.window.examiner_process import Request, Result, shell_of, work
+
+SOON_MS = 350
+"""From an edit to asking about its scene."""
+IDLE_MS = 2500
+"""From the last edit to asking about the whole book, as an edit can matter to other scenes."""
+
+
+class Examining(QObject):
+    """Asks for queries as the book changes, and keeps those it has in their place."""
+
+    arrived = Signal(str)
+    """The queries of a scene are there, or are others now."""
+    finished = Signal()
+    """All that was asked for is answered."""
+    _received = Signal(object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._book = Book()
+        self._stage = Stage.FIRST_READ
+        self._scene_id = ""
+        self._number = 0
+        self._asked = 0
+        self._known: dict[str, Passage] = {}
+        self._queries: dict[str, tuple[Query, ...]] = {}
+        self._missing: set[str] = set()
+        self._received.connect(self._take_in)
+        self._soon = QTimer(self, singleShot=True, interval=SOON_MS)
+        self._soon.timeout.connect(self._ask)
+        self._idle = QTimer(self, singleShot=True, interval=IDLE_MS)
+        self._idle.timeout.connect(self._ask_all)
+        self._pipe: Connection | None = None
+        self._sender: threading.Thread | None = None
+
+    # What there is
+
+    def queries(self, scene_id: str) -> tuple[Query, ...]:
+        """The queries of a scene that are known now, by place; those let stand are among them."""
+        return self._queries.get(scene_id, ())
+
+    def is_waiting_for(self, scene_id: str) -> bool:
+        """Whether a scene is still to be examined."""
+        return scene_id in self._missing
+
+    # What changes
+
+    def look_at(self, book: Book, stage: Stage, scene_id: str) -> None:
+        """Examine a book, or its new stage, from the beginning; the scene named comes first."""
+        if stage is not self._stage or not self._queries:
+            self._queries = {}
+        self._book, self._stage, self._scene_id = book, stage, scene_id
+        self._missing = {scene.id for scene in book.texts}
+        self._ask()
+
+    def forget(self) -> None:
+        """Let all that is known of one book go before another is looked at."""
+        self._queries, self._known, self._missing = {}, {}, set()
+        self._number += 1
+
+    def put_first(self, scene_id: str) -> None:
+        """The scene whose queries are wanted first from now on."""
+        self._scene_id = scene_id
+
+    def text_changed(self, book: Book, scene_id: str, change: Change) -> None:
+        """Keep the queries of a scene in place through a change, and ask about it soon."""
+        self._book = book
+        kept = tuple(carried(self._queries.get(scene_id, ()), change))
+        self._queries[scene_id] = kept
+        self._missing.add(scene_id)
+        self._number += 1  # what was asked about the older text comes too late
+        self._soon.start()
+        self._idle.start()
+
+    def facts_changed(self, book: Book, scene_id: str) -> None:
+        """Ask soon about a scene whose sheet or stets are others now."""
+        self._book = book
+        self._missing.add(scene_id)
+        self._soon.start()
+
+    def answered(self, query: Query, *, everywhere: bool = False) -> None:
+        """Leave out a query that was just answered, before the examiner has said so too; with
+        `everywhere`, all of its overlay about the same words in the scene.
+        """
+        kept = tuple(
+            each
+            for each in self.queries(query.scene)
+            if each != query
+            and not (everywhere and (each.overlay, each.text) == (query.overlay, query.text))
+        )
+        self._queries[query.scene] = kept
+        self.arrived.emit(query.scene)
+
+    def close(self) -> None:
+        """End the process."""
+        self._soon.stop()
+        self._idle.stop()
+        pipe, self._pipe = self._pipe, None
+        if pipe is not None:
+            pipe.close()
+
+    # The other process
+
+    def _ask_all(self) -> None:
+        self._missing = {scene.id for scene in self._book.texts}
+        self._ask()
+
+    def _ask(self) -> None:
+        if not of_stage(self._stage):
+            self.finished.emit()
+            return
+        self._number += 1
+        self._asked = self._number
+        order = [scene.id for scene in self._book.texts if scene.id in self._missing]
+        if self._scene_id in self._missing:
+            order.remove(self._scene_id)
+            order.insert(0, self._scene_id)
+        changed = tuple(
+            scene
+            for scene in self._book.texts
+            if self._known.get(scene.id) is not scene.passage
+        )
+        self._known.update((scene.id, scene.passage) for scene in changed)
+        request = Request(self._number, self._stage, shell_of(self._book), changed, tuple(order))
+        self._send(request)
+
+    def _send(self, request: Request) -> None:
+        if self._pipe is None:
+            self._start()
+        before, pipe = self._sender, self._pipe
+
+        # Turning a whole book into bytes takes a while, so it is not done on this thread.
+        def send() -> None:
+            if before is not None:
+                before.join()
+            try:
+                if pipe is not None:
+                    pipe.send(request)
+            except OSError:
+                pass  # the window is closing
+
+        self._sender = threading.Thread(target=send, daemon=True)
+        self._sender.start()
+
+    def _start(self) -> None:
+        context = get_context("spawn")
+        self._pipe, theirs = context.Pipe()
+        process = context.Process(target=work, args=(theirs,), daemon=True)
+        process.start()
+        theirs.close()
+        pipe = self._pipe
+
+        def receive() -> None:
+            try:
+                while True:
+                    self._received.emit(pipe.recv())
+            except (EOFError, OSError, RuntimeError):
+                pass  # the process or this window has ended
+
+        threading.Thread(target=receive, daemon=True).start()
+
+    def _take_in(self, result: Result) -> None:
+        if result.number != self._asked or self._asked != self._number:
+            return
+        if not result.scene:
+            self.finished.emit()
+            return
+        self._missing.discard(result.scene)
+        if self._queries.get(result.scene) != result.queries:
+            self._queries[result.scene] = result.queries
+            self.arrived.emit(result.scene)
+
+
+def carried(queries: Iterable[Query], change: Change) -> Iterable[Query]:
+    """Queries where they stand after a change, without those whose words it touched."""
+    for query in queries:
+        if query.about_the_scene:
+            yield query
+        elif not change.touches(query.start, query.end):
+            start, end = change.carry_span(query.start, query.end)
+            yield replace(query, start=start, end=end) if start != query.start else query

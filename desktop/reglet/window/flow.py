@@ -1,0 +1,63 @@
+"""A layout that sets widgets in lines, as text is set."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+
+
+class FlowLayout(QLayout):
+    """Sets widgets one beside another and starts a new line where one has no more room."""
+
+    def __init__(self, gap: int, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._items: list[QLayoutItem] = []
+        self._gap = gap
+        self.setContentsMargins(0, 0, 0, 0)
+
+    def addItem(self, item: QLayoutItem) -> None:
+        self._items.append(item)
+
+    def count(self) -> int:
+        return len(self._items)
+
+    def itemAt(self, index: int) -> QLayoutItem | None:  # type: ignore[override]
+        return self._items[index] if 0 <= index < len(self._items) else None
+
+    def takeAt(self, index: int) -> QLayoutItem | None:  # type: ignore[override]
+        return self._items.pop(index) if 0 <= index < len(self._items) else None
+
+    def expandingDirections(self) -> Qt.Orientation:
+        return Qt.Orientation(0)
+
+    def hasHeightForWidth(self) -> bool:
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        return self._set(QRect(0, 0, width, 0), place=False)
+
+    def setGeometry(self, rect: QRect) -> None:
+        super().setGeometry(rect)
+        self._set(rect, place=True)
+
+    def sizeHint(self) -> QSize:
+        return self.minimumSize()
+
+    def minimumSize(self) -> QSize:
+        size = QSize()
+        for item in self._items:
+            size = size.expandedTo(item.minimumSize())
+        return size
+
+    def _set(self, rect: QRect, *, place: bool) -> int:
+        """Place the items if asked, and give the height they take."""
+        x, y, line_height = rect.x(), rect.y(), 0
+        for item in self._items:
+            size = item.sizeHint()
+            if x + size.width() > rect.x() + rect.width() and line_height:
+                x, y, line_height = rect.x(), y + line_height + self._gap, 0
+            if place:
+                item.setGeometry(QRect(QPoint(x, y), size))
+            x += size.width() + self._gap
+            line_height = max(line_height, size.height())
+        return y + line_height - rect.y()

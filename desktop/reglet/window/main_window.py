@@ -1,0 +1,272 @@
+"""The window: stages on top, Contents left, paper in the middle, Slip right, status at the foot."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QResizeEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QMainWindow,
+    QMessageBox,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reglet.bookfile.file import BookFile
+from reglet.errors import RegletError
+from reglet.manuscript.editing import set_sheet
+from reglet.manuscript.scene import SceneSheet
+from reglet.manuscript.stage import REVISING, Stage
+from reglet.window import dressing
+from reglet.window.contents import Contents
+from reglet.window.contents_work import ContentsWork
+from reglet.window.desk import Desk
+from reglet.window.examining import Examining
+from reglet.window.header import Header
+from reglet.window.lettering import dress_all
+from reglet.window.page.page import Page
+from reglet.window.page_work import PageWork
+from reglet.window.paper import Paper
+from reglet.window.rooms.queries import QueriesRoom
+from reglet.window.rooms.sheet import SheetRoom
+from reglet.window.saving import Saver
+from reglet.window.slip import Slip
+from reglet.window.status_line import StatusLine
+from reglet.window.theme import GRID, LIGHT, Theme
+
+_CONTENTS_WIDTH = 33 * GRID
+_SLIP_WIDTH = 40 * GRID
+_NARROW = 1360
+_FIGURES_EVERY_MS = 150
+_WIDE = 1600
+_WIDE_ZOOM = 1.12
+ZOOMS = (0.8, 0.9, 1.0, 1.12, 1.25, 1.4, 1.6, 1.8, 2.0)
+
+
+class MainWindow(QMainWindow):
+    """One book on its desk."""
+
+    closed = Signal()
+
+    def __init__(self, theme: Theme = LIGHT, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self._zoom = 1.0
+        self._saver: Saver | None = None
+        self.desk = Desk(self)
+        self.examining = Examining(self)
+        self.header = Header(_CONTENTS_WIDTH, _SLIP_WIDTH)
+        self.contents = Contents()
+        self.page = Page()
+        self.paper = Paper()
+        self.slip = Slip()
+        self.status_line = StatusLine()
+        self.rooms = {
+            Stage.STRUCTURE: QueriesRoom(Stage.STRUCTURE, "Structure"),
+            Stage.LINE: QueriesRoom(Stage.LINE, "Line"),
+            Stage.PROOF: QueriesRoom(Stage.PROOF, "To settle"),
+        }
+        self.sheet_room = SheetRoom()
+        self._lay_out()
+        self._page_work = PageWork(self.desk, self.page, self.examining, self.rooms, self)
+        ContentsWork(self.desk, self.contents, self)
+        self._connect()
+        self.dress(theme)
+
+    def _lay_out(self) -> None:
+        self.slip.add_room(self.sheet_room, (Stage.STRUCTURE,))
+        for stage, room in self.rooms.items():
+            self.slip.add_room(room, (stage,))
+        self.paper.lay(self.page)
+        self._bench = QWidget()
+        middle = QHBoxLayout()
+        middle.setContentsMargins(0, 0, 0, 0)
+        middle.setSpacing(0)
+        middle.addWidget(self.contents)
+        middle.addWidget(self.paper, 1)
+        middle.addWidget(self.slip)
+        column = QVBoxLayout(self._bench)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.header)
+        column.addLayout(middle, 1)
+        column.addWidget(self.status_line)
+        self.root = QStackedWidget()
+        self.root.addWidget(self._bench)
+        self.setCentralWidget(self.root)
+        # The card may reach over the edge of the paper, so it lies on the whole bench.
+        self.page.card.setParent(self._bench)
+        self.setMinimumSize(120 * GRID, 80 * GRID)
+
+    def _connect(self) -> None:
+        desk = self.desk
+        self.header.stages.chosen.connect(self.enter)
+        self.sheet_room.changed.connect(self._sheet_changed)
+        desk.book_changed.connect(self._book_changed)
+        desk.stage_changed.connect(self._stage_changed)
+        desk.scene_shown.connect(self._show_sheet)
+        desk.arranged.connect(self._arranged)
+        desk.facts_changed.connect(self._facts_changed)
+        desk.refused.connect(self.status_line.say)
+        self._figures_soon = QTimer(self, singleShot=True, interval=_FIGURES_EVERY_MS)
+        self._figures_soon.timeout.connect(self._show_figures)
+
+    # The book
+
+    @property
+    def file(self) -> BookFile | None:
+        """The book's file."""
+        return self._saver.file if self._saver else None
+
+    def open_book(self, file: BookFile) -> None:
+        """Put the book of a file on the desk, in the stage it was left in."""
+        self.put_book_away()
+        self._saver = Saver(file, self)
+        self._saver.state_changed.connect(lambda state: self.status_line.set_saved(state.value))
+        self._saver.failed.connect(self.status_line.say)
+        self._saver.filed.connect(self.show_snapshots)
+        self.status_line.set_saved(self._saver.state.value)
+        self.setWindowTitle(f"{file.book.title or file.path.stem} – Reglet")
+        self.header.set_book(file.book.title, file.book.author)
+        self.examining.forget()
+        self.desk.lay_out(file.book, stage=file.stage)
+        self.page.editor.setReadOnly(file.read_only)
+        self.root.setCurrentWidget(self._bench)
+        self.show_snapshots()
+        self._show_progress()
+        self._show_figures()
+        self.page.setFocus()
+        if file.notice:
+            self.status_line.say(file.notice)
+
+    def put_book_away(self) -> None:
+        """Save what is unsaved and let the file go. Raises BookFileError if it cannot be saved."""
+        saver, self._saver = self._saver, None
+        if saver is not None:
+            saver.close()
+            saver.deleteLater()
+
+    def keep(self, label: str, scene_id: str) -> None:
+        """Take a snapshot of a scene ("" for the whole book) as it is now. Raises RegletError."""
+        if self._saver is not None:
+            self._saver.flush()
+            self._saver.file.snapshot(label, scene_ids=[scene_id] if scene_id else None)
+            self.show_snapshots()
+
+    def enter(self, stage: Stage) -> None:
+        """Work in a stage; the book is kept as it is on entering."""
+        self.desk.enter(stage)
+        if self._saver is not None:
+            now = datetime.now().astimezone()
+            self._saver.after_saving(lambda file: file.enter_stage(stage, now))
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        try:
+            self.put_book_away()
+        except RegletError as error:
+            button = QMessageBox.StandardButton
+            answer = QMessageBox.warning(
+                self, "Not saved", str(error), button.Discard | button.Cancel, button.Cancel
+            )
+            if answer == button.Cancel:
+                event.ignore()
+                return
+        self.examining.close()
+        self.closed.emit()
+        event.accept()
+
+    # What the desk tells
+
+    def _book_changed(self, book: object) -> None:
+        if self._saver is not None:
+            self._saver.save(self.desk.book)
+        self._figures_soon.start()
+
+    def _stage_changed(self, stage: Stage) -> None:
+        self.header.stages.set_stage(stage)
+        self.slip.set_stage(stage)
+        scene = self.desk.scene
+        self.examining.look_at(self.desk.book, stage, scene.id if scene else "")
+        self._page_work.show_queries()
+        self._show_progress()
+
+    def _arranged(self) -> None:
+        scene = self.desk.scene
+        self.examining.look_at(self.desk.book, self.desk.stage, scene.id if scene else "")
+        self._show_sheet()
+        self._show_progress()
+
+    def _facts_changed(self, scene_id: str) -> None:
+        self.examining.facts_changed(self.desk.book, scene_id)
+        self._page_work.show_queries()
+        self._show_sheet()
+        self._show_progress()
+
+    def _show_sheet(self) -> None:
+        scene = self.desk.scene
+        if scene is not None:
+            self.sheet_room.show_sheet(scene.title, scene.sheet)
+        self._figures_soon.start()
+
+    def _sheet_changed(self, sheet: SceneSheet) -> None:
+        scene = self.desk.scene
+        if scene is not None:
+            self.desk.amend(scene.id, lambda book: set_sheet(book, scene.id, sheet))
+
+    def _show_progress(self) -> None:
+        scenes = self.desk.book.scenes
+        notes = sum(len(scene.notes) for scene in scenes)
+        progress = {
+            stage: f"{sum(stage in scene.passed for scene in scenes)} of {len(scenes)}"
+            for stage in REVISING
+        }
+        progress[Stage.FIRST_READ] = f"{notes} {'note' if notes == 1 else 'notes'}"
+        self.header.stages.set_progress(progress, self.desk.stage)
+
+    def _show_figures(self) -> None:
+        scene, book = self.desk.scene, self.desk.book
+        in_scene = f"{self.desk.words(scene.id):,} words in the scene" if scene else ""
+        self.status_line.set_figures(
+            in_scene,
+            f"{self.desk.words_in_book():,} in the book",
+            f"{len(book.scenes)} scenes, {len(book.chapters)} chapters",
+        )
+
+    def show_snapshots(self) -> None:
+        """Show how many snapshots the file holds."""
+        if self.file is not None:
+            count = len(self.file.snapshots())
+            self.header.set_snapshots(f"Snapshots {count}")
+
+    # Looks
+
+    def dress(self, theme: Theme) -> None:
+        """Put on a theme."""
+        self.theme = theme
+        self.setPalette(dressing.palette(theme))
+        dress_all(self, theme)
+        self._page_work.dress(theme)
+        self._fit()
+
+    def zoom(self, by: int) -> None:
+        """Type on the page larger (1) or smaller (-1), or as it comes (0)."""
+        at = ZOOMS.index(self._zoom)
+        self._zoom = ZOOMS[max(0, min(len(ZOOMS) - 1, at + by))] if by else 1.0
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Share the width out, so that the text keeps its measure as long as it can."""
+        narrow = self.width() < _NARROW
+        self.contents.setFixedWidth(_CONTENTS_WIDTH - (3 * GRID if narrow else 0))
+        self.slip.setFixedWidth(_SLIP_WIDTH - (6 * GRID if narrow else 0))
+        wide = _WIDE_ZOOM if self.width() >= _WIDE else 1.0
+        if self.page.editor.zoom != self._zoom * wide:
+            self.page.dress(self.theme, self._zoom * wide)
+        self.paper.set_wanted_width(self.page.wanted_width())

@@ -1,0 +1,1 @@
+"""The writing page: a scene's text on paper, its proof marks in the margin."""

@@ -1,0 +1,164 @@
+"""The card beside a mark: what the query says, and the keys that answer it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QVBoxLayout, QWidget
+
+from reglet.overlays.query import Query
+from reglet.overlays.register import named
+from reglet.window import dressing
+from reglet.window.lettering import Label
+from reglet.window.theme import GRID, LIGHT, Theme
+
+WIDTH = 22 * GRID
+
+
+class KeyButton(QAbstractButton):
+    """A key and what it does, to press or to click."""
+
+    def __init__(self, key: str, says: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._key = key
+        self._theme = LIGHT
+        self.setText(says)
+        self.setAccessibleName(f"{says}, key {key}")
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        self.setFont(dressing.font(theme.control, 0.93))
+        self.updateGeometry()
+
+    def _cap_width(self) -> int:
+        return max(18, QFontMetrics(self.font()).horizontalAdvance(self._key) + 10)
+
+    def sizeHint(self) -> QSize:
+        metrics = QFontMetrics(self.font())
+        return QSize(self._cap_width() + 6 + metrics.horizontalAdvance(self.text()), 20)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        cap = self._cap_width()
+        painter.setPen(QColor(self._theme.line))
+        painter.setBrush(QColor(self._theme.paper))
+        painter.drawRoundedRect(0.5, 1.5, cap - 1, 17, 3, 3)
+        painter.setFont(self.font())
+        painter.setPen(QColor(self._theme.quiet))
+        painter.drawText(0, 1, cap, 18, Qt.AlignmentFlag.AlignCenter, self._key)
+        painter.setPen(QColor(self._theme.ink))
+        painter.drawText(
+            cap + 6, 0, self.width() - cap - 6, 20, Qt.AlignmentFlag.AlignVCenter, self.text()
+        )
+
+
+class QueryCard(QWidget):
+    """Shows one query. Single keys answer it while the card has the focus."""
+
+    taken = Signal(object)
+    stood = Signal(object)
+    stood_everywhere = Signal(object)
+    stepped = Signal(int)
+    left = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = LIGHT
+        self._pencil = LIGHT.graphite
+        self._query: Query | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setFixedWidth(WIDTH)
+        self._message = Label()
+        self._message.setWordWrap(True)
+        self._message.setTextFormat(Qt.TextFormat.RichText)
+        self._proposal = Label(page_face=True, scale=0.66)
+        self._proposal.setWordWrap(True)
+        self._proposal.setTextFormat(Qt.TextFormat.RichText)
+        self._take = KeyButton("T", "take")
+        self._stet = KeyButton("S", "stet")
+        self._next = KeyButton("J", "next")
+        self._take.clicked.connect(lambda: self._answer(self.taken))
+        self._stet.clicked.connect(lambda: self._answer(self.stood))
+        self._next.clicked.connect(lambda: self.stepped.emit(1))
+        keys = QHBoxLayout()
+        keys.setSpacing(GRID)
+        for button in (self._take, self._stet, self._next):
+            keys.addWidget(button)
+        keys.addStretch()
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(14, 10, 10, 10)
+        layout.setSpacing(GRID)
+        layout.addWidget(self._message)
+        layout.addWidget(self._proposal)
+        layout.addLayout(keys)
+        self.hide()
+
+    @property
+    def query(self) -> Query | None:
+        """The query that the card shows."""
+        return self._query
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        self._message.dress(theme)
+        self._proposal.dress(theme)
+        for button in (self._take, self._stet, self._next):
+            button.dress(theme)
+        self.setFixedWidth(WIDTH + (4 * GRID if theme.control.size > 14 else 0))
+
+    def show_query(self, query: Query, pencil: str) -> None:
+        """Show a query in the stage's pencil."""
+        self._query, self._pencil = query, pencil
+        label = named(query.overlay).label
+        self.setAccessibleName(f"{label}. {query.message}")
+        self._message.setText(f'<b style="color:{pencil}">{label}</b> · {_escaped(query.message)}')
+        self._proposal.setVisible(query.proposal is not None)
+        if query.proposal is not None:
+            shown = _escaped(query.proposal.strip()) or "(nothing)"
+            self._proposal.setText(
+                f'{_escaped(query.text)} → <b style="color:{pencil}">{shown}</b>'
+            )
+        self._take.setVisible(query.proposal is not None)
+        self.adjustSize()
+        self.show()
+        self.raise_()
+
+    def _answer(self, signal: object) -> None:
+        if self._query is not None:
+            signal.emit(self._query)  # type: ignore[attr-defined]
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key, shifted = event.key(), event.modifiers() == Qt.KeyboardModifier.ShiftModifier
+        if key == Qt.Key.Key_T and self._query and self._query.proposal is not None:
+            self._answer(self.taken)
+        elif key == Qt.Key.Key_S:
+            self._answer(self.stood_everywhere if shifted else self.stood)
+        elif key == Qt.Key.Key_J:
+            self.stepped.emit(1)
+        elif key == Qt.Key.Key_K:
+            self.stepped.emit(-1)
+        elif key in (Qt.Key.Key_Escape, Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QColor(self._theme.line))
+        painter.setBrush(QColor(self._theme.card))
+        painter.drawRoundedRect(self.rect().toRectF().adjusted(1.5, 0.5, -0.5, -0.5), 2, 2)
+        painter.fillRect(0, 0, 3, self.height(), QColor(self._pencil))
+        if self.hasFocus():
+            painter.setPen(QColor(self._pencil))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRoundedRect(self.rect().toRectF().adjusted(1.5, 0.5, -0.5, -0.5), 2, 2)
+
+
+def _escaped(text: str) -> str:
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")

@@ -1,0 +1,214 @@
+"""Between a `Passage` and the QTextDocument that shows it, both ways.
+
+A paragraph is a block, and the two have the same number: the first paragraph is block 0.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QTextBlock, QTextCursor, QTextDocument
+
+from reglet.manuscript.change import Change
+from reglet.manuscript.paragraph import SCENE_BREAK, Paragraph, Span, SpanKind, Style
+from reglet.manuscript.passage import Passage
+from reglet.window.page import formats
+from reglet.window.page.positions import to_code_points, to_units
+from reglet.window.theme import Lettering
+
+def paragraph_of(block: QTextBlock) -> Paragraph:
+    """The paragraph that a block shows."""
+    text = block.text()
+    style = formats.style_of(block)
+    if style is Style.SCENE_BREAK and text != SCENE_BREAK:
+        style = Style.BODY
+    spans: list[Span] = []
+    at = 0
+    iterator = block.begin()
+    while not iterator.atEnd():
+        fragment = iterator.fragment()
+        end = at + len(fragment.text())
+        kinds = formats.kinds_of(fragment.charFormat())
+        spans += [Span(at, end, kind, value) for kind, value in kinds.items()]
+        at = end
+        iterator += 1  # noqa: SIM113 - Qt's own iterator
+    return Paragraph(text, style, tuple(spans))
+
+
+def passage_of(document: QTextDocument) -> Passage:
+    """The passage that a document shows."""
+    paragraphs = []
+    block = document.begin()
+    while block.isValid():
+        paragraphs.append(paragraph_of(block))
+        block = block.next()
+    return Passage.of(paragraphs)
+
+
+def after_edit(
+    document: QTextDocument, old: Passage, at: int, added: int
+) -> tuple[Passage, Change]:
+    """The passage after an edit that Qt reports at UTF-16 position `at`, with `added` new units,
+    and what it did to positions. Only the blocks that were touched are read.
+    """
+    first = document.findBlock(at)
+    last = document.findBlock(at + added)
+    if not last.isValid():
+        last = document.lastBlock()
+    first_number = min(first.blockNumber(), len(old.paragraphs) - 1)
+    behind = document.blockCount() - 1 - last.blockNumber()
+    old_end = max(len(old.paragraphs) - behind, first_number)
+    paragraphs = []
+    block = document.findBlockByNumber(first_number)
+    while block.isValid() and block.blockNumber() <= last.blockNumber():
+        paragraphs.append(paragraph_of(block))
+        block = block.next()
+    new = Passage.of(
+        (*old.paragraphs[:first_number], *paragraphs, *old.paragraphs[old_end:])
+    )
+    return new, _change_between(old, new, first_number, behind)
+
+
+def _change_between(old: Passage, new: Passage, before: int, behind: int) -> Change:
+    """The change from `old` to `new`, which share `before` paragraphs and the last `behind`."""
+    start = old.starts[before]
+    old_end = old.starts[-behind] - 1 if behind else len(old)
+    new_end = new.starts[-behind] - 1 if behind else len(new)
+    change = Change.between(old.text[start:old_end], new.text[start:new_end])
+    if not change.replacements:
+        return change
+    (found,) = change.replacements
+    return Change.at(found.start + start, found.end + start, found.length)
+
+
+def show(document: QTextDocument, passage: Passage, lettering: Lettering) -> None:
+    """Fill a document with a passage."""
+    document.clear()
+    cursor = QTextCursor(document)
+    cursor.beginEditBlock()
+    _insert(cursor, passage.paragraphs, lettering, after=None)
+    cursor.endEditBlock()
+
+
+def show_difference(
+    document: QTextDocument, old: Passage, new: Passage, lettering: Lettering
+) -> int:
+    """Turn a document that shows `old` into one that shows `new`, leaving the paragraphs that they
+    share at either end as they are. Gives the UTF-16 position where the new text ends.
+    """
+    before, behind = _shared(old.paragraphs, new.paragraphs)
+    cursor = QTextCursor(document)
+    cursor.beginEditBlock()
+    first = min(before, len(old.paragraphs) - 1)
+    last = max(first, len(old.paragraphs) - 1 - behind)
+    new_end = len(new.paragraphs) - (len(old.paragraphs) - 1 - last)
+    if first == new_end:
+        # Whole paragraphs are to go and nothing comes in their place: a block cannot be left
+        # without text, so the paragraph on the edge is written anew with them.
+        if first:
+            first -= 1
+        else:
+            last, new_end = last + 1, new_end + 1
+    new_paragraphs = new.paragraphs[first:new_end]
+    end_block = document.findBlockByNumber(last)
+    cursor.setPosition(document.findBlockByNumber(first).position())
+    cursor.setPosition(
+        end_block.position() + end_block.length() - 1, QTextCursor.MoveMode.KeepAnchor
+    )
+    cursor.removeSelectedText()
+    after = new.paragraphs[first - 1].style if first else None
+    _insert(cursor, new_paragraphs, lettering, after=after)
+    end = cursor.position()
+    cursor.endEditBlock()
+    return end
+
+
+def insert(cursor: QTextCursor, passage: Passage, lettering: Lettering) -> None:
+    """Set a passage in where a cursor stands, in place of what it has selected. The paragraph it
+    falls into keeps its own style where the passage is a single paragraph.
+    """
+    cursor.beginEditBlock()
+    cursor.removeSelectedText()
+    for number, paragraph in enumerate(passage.paragraphs):
+        if number:
+            cursor.insertBlock()
+            style = paragraph.style
+            cursor.setBlockFormat(formats.block_format(style, lettering, after=Style.BODY))
+        _insert_text(cursor, paragraph, formats.style_of(cursor.block()))
+    cursor.endEditBlock()
+
+
+def restyle(document: QTextDocument, lettering: Lettering, first: int = 0, last: int = -1) -> None:
+    """Give the blocks from `first` to `last` (-1: all) the look of their style and place."""
+    block = document.findBlockByNumber(first)
+    before = block.previous()
+    after = formats.style_of(before) if before.isValid() else None
+    cursor = QTextCursor(document)
+    cursor.beginEditBlock()
+    while block.isValid() and (last < 0 or block.blockNumber() <= last):
+        style = formats.style_of(block)
+        if style is Style.SCENE_BREAK and block.text() != SCENE_BREAK:
+            style = Style.BODY
+        wanted = formats.block_format(style, lettering, after=after)
+        if block.blockFormat() != wanted:
+            cursor.setPosition(block.position())
+            cursor.setBlockFormat(wanted)
+        after = style
+        block = block.next()
+    cursor.endEditBlock()
+
+
+def position_in(document: QTextDocument, passage: Passage, position: int) -> int:
+    """The document's UTF-16 position of a code point of the passage it shows."""
+    index, offset = passage.locate(max(0, min(position, len(passage))))
+    block = document.findBlockByNumber(index)
+    return block.position() + to_units(passage.paragraphs[index].text, offset)
+
+
+def code_point_at(document: QTextDocument, passage: Passage, position: int) -> int:
+    """The code point of the passage at a UTF-16 position of the document that shows it."""
+    block = document.findBlock(position)
+    number = block.blockNumber()
+    text = passage.paragraphs[number].text
+    return passage.starts[number] + to_code_points(text, position - block.position())
+
+
+def _insert(
+    cursor: QTextCursor,
+    paragraphs: tuple[Paragraph, ...],
+    lettering: Lettering,
+    after: Style | None,
+) -> None:
+    for number, paragraph in enumerate(paragraphs):
+        block = formats.block_format(paragraph.style, lettering, after=after)
+        if number:
+            cursor.insertBlock(block, formats.span_format({}, paragraph.style))
+        else:
+            cursor.setBlockFormat(block)
+            cursor.setBlockCharFormat(formats.span_format({}, paragraph.style))
+        _insert_text(cursor, paragraph, paragraph.style)
+        after = paragraph.style
+
+
+def _insert_text(cursor: QTextCursor, paragraph: Paragraph, style: Style) -> None:
+    edges = sorted({0, len(paragraph.text)} | {s.start for s in paragraph.spans}
+                   | {s.end for s in paragraph.spans})
+    for start, end in zip(edges, edges[1:], strict=False):
+        kinds: dict[SpanKind, str] = {
+            span.kind: span.value
+            for span in paragraph.spans
+            if span.start <= start and span.end >= end
+        }
+        cursor.insertText(paragraph.text[start:end], formats.span_format(kinds, style))
+
+
+def _shared(
+    old: tuple[Paragraph, ...], new: tuple[Paragraph, ...]
+) -> tuple[int, int]:
+    """How many paragraphs two passages share at the front, and at the back of the rest."""
+    shorter = min(len(old), len(new))
+    front = 0
+    while front < shorter and old[front] == new[front]:
+        front += 1
+    back = 0
+    while back < shorter - front and old[-1 - back] == new[-1 - back]:
+        back += 1
+    return front, back

@@ -1,0 +1,294 @@
+"""The page with what is written about it: heading, hairlines under words, marks in the margin."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QTextBlock,
+)
+from PySide6.QtWidgets import QWidget
+
+from reglet.overlays.query import Query
+from reglet.window import dressing, proof_marks
+from reglet.window.page.editor import Editor
+from reglet.window.page.positions import to_units
+from reglet.window.theme import GRID, Theme
+
+TEXT_TOP = 17 * GRID
+"""Where the first line stands, below the head of the paper."""
+_TEXT_FOOT = 20 * GRID
+_MARK_GAP = 3 * GRID
+_MARK_STEP = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A query's mark in the margin and the hairlines under its words, in the viewport."""
+
+    query: Query
+    mark: QRectF
+    hairlines: tuple[QRectF, ...]
+
+
+class MarkedEditor(Editor):
+    """An editor on paper: the scene's heading above the text, the queries' marks beside it."""
+
+    query_pointed = Signal(object)
+    """The `Query` under the pointer, None where it leaves."""
+    query_pressed = Signal(object)
+    title_pressed = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._eyebrow = ""
+        self._title = ""
+        self._queries: list[Query] = []
+        self._starts: list[int] = []
+        self._reach = 0
+        self._current: Query | None = None
+        self._pointed: Query | None = None
+        self._pencil = self.theme.graphite
+        self._left = self._right = 0
+        self.viewport().setMouseTracking(True)
+        self.verticalScrollBar().valueChanged.connect(self._leave_query)
+
+    # What is shown
+
+    def set_heading(self, eyebrow: str, title: str) -> None:
+        """The line above the scene's title, and the title."""
+        if (eyebrow, title) != (self._eyebrow, self._title):
+            self._eyebrow, self._title = eyebrow, title
+            self.viewport().update()
+
+    def set_queries(self, queries: Sequence[Query], pencil: str) -> None:
+        """The queries to mark, in order of their start, and the colour to mark them in."""
+        self._queries = list(queries)
+        self._starts = [query.start for query in queries]
+        self._reach = max((query.end - query.start for query in queries), default=0)
+        self._pencil = pencil
+        self.viewport().update()
+
+    def set_current(self, query: Query | None) -> None:
+        """The query whose card lies open; its hairline is drawn heavier."""
+        if query != self._current:
+            self._current = query
+            self.viewport().update()
+
+    def set_margins(self, left: int, right: int) -> None:
+        """White space at either side of the text, in pixels."""
+        if (left, right) != (self._left, self._right):
+            self._left, self._right = left, right
+            self._frame()
+
+    def dress(self, theme: Theme, zoom: float | None = None) -> None:
+        super().dress(theme, zoom)
+        self._frame()
+
+    def show_passage(self, passage: object) -> None:
+        super().show_passage(passage)  # type: ignore[arg-type]
+        self._frame()
+        self.verticalScrollBar().setValue(0)
+
+    def _frame(self) -> None:
+        frame = self.document().rootFrame()
+        made = frame.frameFormat()
+        made.setLeftMargin(self._left)
+        made.setRightMargin(self._right)
+        made.setTopMargin(TEXT_TOP)
+        made.setBottomMargin(_TEXT_FOOT)
+        self._showing = True
+        frame.setFrameFormat(made)
+        self._showing = False
+
+    def title_rect(self) -> QRectF:
+        """Where the title stands in the viewport."""
+        height = QFontMetricsF(self._title_font()).height()
+        width = self.viewport().width() - self._left - self._right
+        return QRectF(self._left, 9 * GRID - self.verticalScrollBar().value(), width, height)
+
+    def _title_font(self) -> QFont:
+        return dressing.font(self.theme.title, self.zoom, dressing.MEDIUM)
+
+    # Where things are
+
+    def placed(self) -> Iterator[Placed]:
+        """The marks of the queries in view, from the top down."""
+        at_height: dict[int, int] = {}
+        for block, origin in self._blocks_in_view():
+            number = block.blockNumber()
+            if number >= len(self.passage.starts):
+                return
+            text = self.passage.paragraphs[number].text
+            start = self.passage.starts[number]
+            low = bisect_left(self._starts, start - self._reach)
+            for query in self._queries[low:]:
+                if query.start > start + len(text):
+                    break
+                if query.end < start or (query.end == start and query.start < start):
+                    continue
+                hairlines = tuple(self._hairlines(block, origin, text, start, query))
+                if not hairlines:
+                    continue
+                if query.start < start and block.previous().isVisible() and number:
+                    yield Placed(query, QRectF(), hairlines)
+                    continue
+                y = hairlines[0].bottom() - proof_marks.SIZE
+                column = at_height.get(round(y), 0)
+                at_height[round(y)] = column + 1
+                x = self.viewport().width() - self._right + _MARK_GAP + column * _MARK_STEP
+                size = proof_marks.SIZE
+                yield Placed(query, QRectF(x, y - 2, size, size), hairlines)
+
+    def query_rect(self, query: Query) -> QRectF:
+        """Where a query's first words stand in the viewport; empty if out of view."""
+        for placed in self.placed():
+            if placed.query is query:
+                return placed.hairlines[0]
+        return QRectF()
+
+    def share_of(self, code_point: int) -> float:
+        """How far down the text a place stands, from 0 to 1, by the lines above it."""
+        layout = self.document().documentLayout()
+        block = self.document().findBlock(self._position(code_point))
+        top = layout.blockBoundingRect(block).top()
+        return float(top / max(1.0, layout.documentSize().height()))
+
+    def _blocks_in_view(self) -> Iterator[tuple[QTextBlock, QPointF]]:
+        layout = self.document().documentLayout()
+        scrolled = self.verticalScrollBar().value()
+        height = self.viewport().height()
+        block = self.cursorForPosition(self.viewport().rect().topLeft()).block()
+        while block.isValid():
+            rect = layout.blockBoundingRect(block)
+            if rect.top() - scrolled > height:
+                return
+            inner = block.layout().boundingRect()
+            yield block, QPointF(rect.left() - inner.left(), rect.top() - inner.top() - scrolled)
+            block = block.next()
+
+    def _hairlines(
+        self, block: QTextBlock, origin: QPointF, text: str, start: int, query: Query
+    ) -> Iterator[QRectF]:
+        first = to_units(text, max(0, query.start - start))
+        last = to_units(text, min(len(text), query.end - start))
+        layout = block.layout()
+        for number in range(layout.lineCount()):
+            line = layout.lineAt(number)
+            line_end = line.textStart() + line.textLength()
+            if line_end < first or (line_end == first and number + 1 < layout.lineCount()):
+                continue
+            if line.textStart() >= last and not line.textStart() <= first:
+                return
+            left, _ = line.cursorToX(max(first, line.textStart()))
+            right, _ = line.cursorToX(min(last, line_end))
+            if line_end < last:
+                right = min(right, left + line.naturalTextWidth())
+            top = origin.y() + line.y()
+            yield QRectF(
+                origin.x() + left, top, max(right - left, 4), line.ascent() + line.descent()
+            )
+
+    # Painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        painter = QPainter(self.viewport())
+        exposed = QRectF(event.rect())
+        if exposed.top() < TEXT_TOP - self.verticalScrollBar().value():
+            self._paint_heading(painter)
+        for placed in self.placed():
+            self._paint_mark(painter, placed)
+
+    def _paint_heading(self, painter: QPainter) -> None:
+        title = self.title_rect()
+        painter.setPen(QColor(self.theme.quiet))
+        eyebrow = dressing.font(self.theme.title, 0.63 * self.zoom)
+        eyebrow.setLetterSpacing(QFont.SpacingType.AbsoluteSpacing, 0.6)
+        painter.setFont(eyebrow)
+        height = QFontMetricsF(eyebrow).height()
+        painter.drawText(
+            title.translated(0, -height - GRID / 2).adjusted(0, 0, 0, height - title.height()),
+            Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter,
+            self._eyebrow,
+        )
+        painter.setFont(self._title_font())
+        painter.setPen(QColor(self.theme.ink if self._title else self.theme.quiet))
+        painter.drawText(
+            title,
+            Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter,
+            QFontMetricsF(self._title_font()).elidedText(
+                self._title or "Untitled scene", Qt.TextElideMode.ElideRight, title.width()
+            ),
+        )
+
+    def _paint_mark(self, painter: QPainter, placed: Placed) -> None:
+        heavy = placed.query in (self._current, self._pointed)
+        painter.setPen(QPen(QColor(self._pencil), 2 if heavy else 1))
+        for rect in placed.hairlines:
+            y = round(rect.bottom()) + 0.5
+            painter.drawLine(QPointF(rect.left(), y), QPointF(rect.right(), y))
+        if not placed.mark.isNull():
+            proof_marks.draw(
+                painter, placed.query.mark, placed.mark.x(), placed.mark.y(), self._pencil
+            )
+
+    # Pointing
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        super().mouseMoveEvent(event)
+        if event.buttons():
+            return
+        at = event.position()
+        over_title = self.title_rect().contains(at)
+        found = self._query_at(at)
+        over_mark = found is not None and at.x() > self.viewport().width() - self._right
+        self.viewport().setCursor(
+            Qt.CursorShape.PointingHandCursor if over_mark else Qt.CursorShape.IBeamCursor
+        )
+        self.viewport().setToolTip("Double-click to rename this scene" if over_title else "")
+        self._point_at(found)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        at = event.position()
+        found = self._query_at(at)
+        if found is not None and at.x() > self.viewport().width() - self._right:
+            self.query_pressed.emit(found)
+            return
+        super().mousePressEvent(event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        if self.title_rect().contains(event.position()):
+            self.title_pressed.emit()
+            return
+        super().mouseDoubleClickEvent(event)
+
+    def leaveEvent(self, event: object) -> None:
+        self._point_at(None)
+
+    def _leave_query(self) -> None:
+        self._point_at(None)
+
+    def _point_at(self, query: Query | None) -> None:
+        if query is not self._pointed:
+            self._pointed = query
+            self.viewport().update()
+            self.query_pointed.emit(query)
+
+    def _query_at(self, at: QPointF) -> Query | None:
+        for placed in self.placed():
+            if placed.mark.adjusted(-4, -4, 4, 4).contains(at) or any(
+                rect.contains(at) for rect in placed.hairlines
+            ):
+                return placed.query
+        return None

@@ -1,0 +1,260 @@
+"""The writing page as one widget: editor, edge strip, query card and the scene's title."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPoint, QRect, Qt, QTimer, Signal
+from PySide6.QtGui import QFontMetricsF, QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from reglet.manuscript.passage import Passage
+from reglet.overlays.query import Query
+from reglet.window import dressing
+from reglet.window.page import edge_strip
+from reglet.window.page.card import QueryCard
+from reglet.window.page.edge_strip import EdgeStrip
+from reglet.window.page.marked import MarkedEditor
+from reglet.window.theme import GRID, LIGHT, MEASURE, Theme
+
+_LEFT, _LEAST_LEFT = 11 * GRID, 6 * GRID
+_RIGHT, _LEAST_RIGHT = 24 * GRID, 12 * GRID
+_STRIP_INSET = 2 * GRID
+_STRIP_EVERY_MS = 120
+_PROSE = "the tide had turned, and somebody was calling from the far side of it "
+"""A line of plain English, to tell how wide the characters of prose are on average."""
+
+
+class Page(QWidget):
+    """Shows one scene to be written in, with the queries about it."""
+
+    edited = Signal(object, object)
+    """The scene's new `Passage`, and the `Change` that led to it."""
+    undo_wanted = Signal()
+    redo_wanted = Signal()
+    renamed = Signal(str)
+    query_taken = Signal(object)
+    query_stood = Signal(object)
+    query_stood_everywhere = Signal(object)
+    ran_out_of_queries = Signal(int)
+    """Stepping went past the last query (1) or before the first one (-1)."""
+    menu_wanted = Signal(QPoint)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme, self._zoom = LIGHT, 1.0
+        self._queries: tuple[Query, ...] = ()
+        self._pencil = LIGHT.graphite
+        self.editor = MarkedEditor(self)
+        self.strip = EdgeStrip(self)
+        self.card = QueryCard(self)
+        self._title = QLineEdit(self)
+        self._title.setAccessibleName("Title of the scene")
+        self._title.setPlaceholderText("Title of the scene")
+        self._title.hide()
+        self.setFocusProxy(self.editor)
+        self._stripe_soon = QTimer(self, singleShot=True, interval=_STRIP_EVERY_MS)
+        self._hide_soon = QTimer(self, singleShot=True, interval=250)
+        self._connect()
+
+    def _connect(self) -> None:
+        editor, card = self.editor, self.card
+        editor.edited.connect(self.edited)
+        editor.edited.connect(self._text_moved)
+        editor.undo_wanted.connect(self.undo_wanted)
+        editor.redo_wanted.connect(self.redo_wanted)
+        editor.query_pointed.connect(self._pointed)
+        editor.query_pressed.connect(self.open_card)
+        editor.title_pressed.connect(self.rename)
+        editor.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+        editor.customContextMenuRequested.connect(
+            lambda at: self.menu_wanted.emit(editor.viewport().mapToGlobal(at))
+        )
+        bar = editor.verticalScrollBar()
+        bar.valueChanged.connect(self._scrolled)
+        bar.rangeChanged.connect(self._scrolled)
+        self.strip.moved_to.connect(self._scroll_to)
+        self._stripe_soon.timeout.connect(self._draw_strip)
+        self._hide_soon.timeout.connect(self._hide_unless_used)
+        self._title.editingFinished.connect(self._title_done)
+        card.taken.connect(self.query_taken)
+        card.stood.connect(self.query_stood)
+        card.stood_everywhere.connect(self.query_stood_everywhere)
+        card.stepped.connect(self.step_query)
+        card.left.connect(self.close_card)
+
+    # Showing
+
+    def dress(self, theme: Theme, zoom: float | None = None) -> None:
+        """Put on the theme, type `zoom` times as large (None: as it was)."""
+        self._theme, self._zoom = theme, zoom or self._zoom
+        zoom = self._zoom
+        self.editor.dress(theme, zoom)
+        self.strip.dress(theme)
+        self.card.dress(theme)
+        self._title.setFont(dressing.font(theme.title, zoom, dressing.MEDIUM))
+        self._arrange()
+
+    def show_scene(self, eyebrow: str, title: str, passage: Passage) -> None:
+        """Show another scene from its start, without marks."""
+        self.close_card(focus=False)
+        self.set_queries((), self._pencil)
+        self.set_heading(eyebrow, title)
+        self.editor.show_passage(passage)
+
+    def set_heading(self, eyebrow: str, title: str) -> None:
+        """What stands above the text."""
+        self.editor.set_heading(eyebrow, title)
+        self._title.setText(title)
+
+    def follow(self, passage: Passage) -> None:
+        """Show what the scene that is shown has become."""
+        self.editor.follow(passage)
+        self._text_moved()
+
+    def set_queries(self, queries: Sequence[Query], pencil: str) -> None:
+        """The queries to mark, in order of place, and the stage's pencil."""
+        self._queries, self._pencil = tuple(queries), pencil
+        on_text = [query for query in queries if not query.about_the_scene]
+        self.editor.set_queries(on_text, pencil)
+        shown = self.card.query
+        if shown is not None and shown not in self._queries:
+            self.close_card(focus=self.card.hasFocus())
+        self._stripe_soon.start()
+
+    # Geometry
+
+    def measure(self) -> int:
+        """The width of the text column in pixels: about 66 characters."""
+        face = dressing.font(self.editor.lettering)
+        return round(QFontMetricsF(face).horizontalAdvance(_PROSE) / len(_PROSE) * MEASURE)
+
+    def wanted_width(self) -> int:
+        """The width of paper that gives the text its measure and generous margins."""
+        return _LEFT + self.measure() + _RIGHT
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._arrange()
+
+    def _arrange(self) -> None:
+        short = max(0, self.wanted_width() - self.width())
+        left = max(_LEAST_LEFT, _LEFT - short // 3)
+        right = max(_LEAST_RIGHT, self.width() - left - self.measure())
+        self.editor.setGeometry(0, 0, self.width(), self.height())
+        self.editor.set_margins(left, right)
+        strip_x = self.width() - _STRIP_INSET - edge_strip.WIDTH
+        self.strip.setGeometry(
+            QRect(strip_x, 5 * GRID, edge_strip.WIDTH, max(0, self.height() - 8 * GRID))
+        )
+        self.strip.raise_()
+        self._stripe_soon.start()
+
+    # Stepping through queries
+
+    def places(self) -> list[Query]:
+        """The queries that have a place in the text, in order."""
+        return [query for query in self._queries if not query.about_the_scene]
+
+    def step_query(self, by: int) -> None:
+        """Open the card of the next query after the cursor or the open card, or the one before."""
+        places = self.places()
+        shown = self.card.query if self.card.isVisible() else None
+        if shown in places:
+            at = places.index(shown) + by
+        else:
+            start, _ = self.editor.span_selected()
+            later = sum(query.start < start for query in places)
+            at = later if by > 0 else later - 1
+        if not 0 <= at < len(places):
+            self.ran_out_of_queries.emit(by)
+            return
+        self.open_card(places[at])
+
+    def open_card(self, query: Query) -> None:
+        """Bring a query into view, open its card and give it the keys."""
+        self.editor.select(query.start, query.start)
+        self._show_card(query)
+        self.card.setFocus()
+
+    def close_card(self, focus: bool = True) -> None:
+        """Put the card away; the text takes the keys again."""
+        self.card.hide()
+        self.editor.set_current(None)
+        if focus:
+            self.editor.setFocus()
+
+    def _pointed(self, query: Query | None) -> None:
+        if self.card.hasFocus():
+            return
+        if query is None:
+            self._hide_soon.start()
+        else:
+            self._hide_soon.stop()
+            self._show_card(query)
+
+    def _hide_unless_used(self) -> None:
+        if not self.card.hasFocus() and not self.card.underMouse():
+            self.close_card(focus=False)
+
+    def _show_card(self, query: Query) -> None:
+        self.editor.set_current(query)
+        self.card.show_query(query, self._pencil)
+        words = self.editor.query_rect(query)
+        gap = 3 * GRID
+        text_edge = self.editor.title_rect().right()
+        top = min(
+            max(GRID, words.bottom() + GRID), max(GRID, self.height() - self.card.height() - GRID)
+        )
+        at = QPoint(round(text_edge) + gap - 2, round(top))
+        holder = self.card.parentWidget()
+        if holder is not None and holder is not self:
+            at = self.mapTo(holder, at)
+        self.card.move(at)
+
+    # Title
+
+    def rename(self) -> None:
+        """Write the scene's title where it stands."""
+        where = self.editor.title_rect().toRect().adjusted(-GRID, -4, GRID, 4)
+        self._title.setGeometry(where)
+        self._title.show()
+        self._title.raise_()
+        self._title.setFocus()
+        self._title.selectAll()
+
+    def _title_done(self) -> None:
+        if self._title.isVisible():
+            self._title.hide()
+            self.editor.setFocus()
+            self.renamed.emit(self._title.text().strip())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self._title.isVisible():
+            self._title.hide()
+            self.editor.setFocus()
+            return
+        super().keyPressEvent(event)
+
+    # Scrolling and the strip
+
+    def _text_moved(self) -> None:
+        if self.card.isVisible():
+            self.close_card(focus=self.card.hasFocus())
+        self._stripe_soon.start()
+
+    def _scrolled(self) -> None:
+        bar = self.editor.verticalScrollBar()
+        whole = bar.maximum() + bar.pageStep()
+        self.strip.set_view(bar.value() / max(1, whole), (bar.value() + bar.pageStep()) / whole)
+        if self.card.isVisible() and not self.card.hasFocus():
+            self.close_card(focus=False)
+
+    def _scroll_to(self, share: float) -> None:
+        bar = self.editor.verticalScrollBar()
+        whole = bar.maximum() + bar.pageStep()
+        bar.setValue(round(share * whole - bar.pageStep() / 2))
+
+    def _draw_strip(self) -> None:
+        shares = [self.editor.share_of(query.start) for query in self.places()]
+        self.strip.set_marks(shares, self._pencil)
+        self._scrolled()

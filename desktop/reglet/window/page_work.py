@@ -1,0 +1,234 @@
+"""What gestures on the page do to the desk, and what the desk and the examiner show on it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from PySide6.QtCore import QObject, QPoint
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QMenu
+
+from reglet.errors import WriterError
+from reglet.manuscript.arranging import retitle, split_scene
+from reglet.manuscript.book import Book
+from reglet.manuscript.change import Change
+from reglet.manuscript.offcuts import cut_passage
+from reglet.manuscript.paragraph import SpanKind, Style
+from reglet.manuscript.passage import Passage
+from reglet.manuscript.stage import Stage
+from reglet.overlays.answer import Reach, stet, take
+from reglet.overlays.query import Query
+from reglet.window.contents_model import shown_title
+from reglet.window.desk import Desk
+from reglet.window.examining import Examining
+from reglet.window.page.page import Page
+from reglet.window.rooms.queries import QueriesRoom
+from reglet.window.theme import Theme
+
+_SPANS = (
+    (SpanKind.EMPHASIS, "Emphasis", "Ctrl+I"),
+    (SpanKind.STRONG, "Strong", "Ctrl+B"),
+    (SpanKind.SMALL_CAPITALS, "Small capitals", "Ctrl+Shift+K"),
+    (SpanKind.UNDERLINE, "Underline", "Ctrl+U"),
+    (SpanKind.STRIKE, "Strike through", "Ctrl+Shift+X"),
+)
+
+
+class PageWork(QObject):
+    """Joins the page to the desk."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        page: Page,
+        examining: Examining,
+        rooms: dict[Stage, QueriesRoom],
+        parent: QObject,
+    ) -> None:
+        super().__init__(parent)
+        self._desk, self._page, self._examining, self._rooms = desk, page, examining, rooms
+        self._theme: Theme | None = None
+        page.edited.connect(self._edited)
+        page.undo_wanted.connect(desk.undo_text)
+        page.redo_wanted.connect(desk.redo_text)
+        page.renamed.connect(self._renamed)
+        page.query_taken.connect(self._take)
+        page.query_stood.connect(self.let_stand)
+        page.query_stood_everywhere.connect(lambda query: self.let_stand(query, Reach.BOOK))
+        page.ran_out_of_queries.connect(self._step_scene)
+        page.menu_wanted.connect(self._open_menu)
+        desk.scene_shown.connect(self._show_scene)
+        desk.replaced.connect(self._show_scene)
+        desk.text_changed.connect(self._text_changed)
+        desk.arranged.connect(self._show_heading)
+        examining.arrived.connect(self._queries_arrived)
+        for room in rooms.values():
+            room.shown_changed.connect(self.show_queries)
+            room.stood.connect(self.let_stand)
+        self.formats = self._make_formats()
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme's pencils."""
+        self._theme = theme
+        self.show_queries()
+
+    # From the page
+
+    def _edited(self, passage: Passage, change: Change) -> None:
+        scene = self._desk.scene
+        if scene is not None:
+            self._desk.typed(scene.id, passage, change)
+
+    def _renamed(self, title: str) -> None:
+        scene = self._desk.scene
+        if scene is not None and title != scene.title:
+            self._desk.perform("Rename a scene", lambda book: retitle(book, scene.id, title))
+
+    def split_here(self) -> None:
+        """Part the scene in two where the cursor stands."""
+        scene = self._desk.scene
+        if scene is not None:
+            at, _ = self._page.editor.span_selected()
+            self._desk.perform("Split a scene", lambda book: split_scene(book, scene.id, at))
+
+    def cut_selection(self) -> None:
+        """Take the selected words out of the scene and keep them among the Offcuts."""
+        scene = self._desk.scene
+        if scene is None:
+            return
+        start, end = self._page.editor.span_selected()
+
+        def cut(book: Book) -> Book:
+            return cut_passage(book, scene.id, start, end, datetime.now().astimezone())
+
+        self._desk.perform("Cut to Offcuts", cut)
+
+    # Queries
+
+    def _take(self, query: Query) -> None:
+        try:
+            book = take(self._desk.book, query)
+        except WriterError as error:
+            self._desk.refused.emit(str(error))
+            return
+        places = self._page.places()
+        at = places.index(query) if query in places else 0
+        self._desk.rewrite(query.scene, book.scene(query.scene).passage)
+        self._go_on(at)
+
+    def let_stand(self, query: Query, reach: Reach = Reach.HERE) -> None:
+        """Stet: the words of a query stand as they are."""
+        places = self._page.places()
+        at = places.index(query) if query in places else 0
+        if self._desk.amend(query.scene, lambda book: stet(book, query, reach)):
+            self._examining.answered(query, everywhere=reach is not Reach.HERE)
+            if not query.about_the_scene:
+                self._go_on(at)
+
+    def _go_on(self, at: int) -> None:
+        """Open the query that now stands where the answered one stood."""
+        self.show_queries()
+        places = self._page.places()
+        if at < len(places):
+            self._page.open_card(places[at])
+        else:
+            self._page.close_card()
+
+    def _step_scene(self, by: int) -> None:
+        if not self._desk.step_scene(by):
+            end = "the last" if by > 0 else "the first"
+            self._desk.refused.emit(f"That was {end} query of the book.")
+
+    def _queries_arrived(self, scene_id: str) -> None:
+        scene = self._desk.scene
+        if scene is not None and scene.id == scene_id:
+            self.show_queries()
+
+    def show_queries(self) -> None:
+        """Mark the queries of the scene that lies open, and count them on the Slip."""
+        scene, stage = self._desk.scene, self._desk.stage
+        room = self._rooms.get(stage)
+        if scene is None or room is None or self._theme is None:
+            self._page.set_queries((), "#000000")
+            return
+        known = self._examining.queries(scene.id)
+        waiting = not known and self._examining.is_waiting_for(scene.id)
+        room.show_queries(None if waiting else known)
+        self._page.set_queries(room.shown(known), self._theme.pencil(stage))
+
+    # What the desk shows
+
+    def _show_scene(self) -> None:
+        scene = self._desk.scene
+        if scene is None:
+            self._page.show_scene("", "", Passage())
+        else:
+            self._examining.put_first(scene.id)
+            self._page.show_scene(self._eyebrow(), shown_title(scene.title), scene.passage)
+        self._page.editor.setReadOnly(scene is None)
+        self.show_queries()
+
+    def _show_heading(self) -> None:
+        scene = self._desk.scene
+        if scene is not None:
+            self._page.set_heading(self._eyebrow(), shown_title(scene.title))
+
+    def _text_changed(self, scene_id: str, change: Change) -> None:
+        self._examining.text_changed(self._desk.book, scene_id, change)
+        scene = self._desk.scene
+        if scene is not None and scene.id == scene_id:
+            if scene.passage is not self._page.editor.passage:
+                self._page.follow(scene.passage)
+            self.show_queries()
+
+    def _eyebrow(self) -> str:
+        scene, book = self._desk.scene, self._desk.book
+        if scene is None:
+            return ""
+        chapter = book.chapter_of(scene.id)
+        if chapter is None:
+            return "Front matter" if scene in book.front else "Back matter"
+        part = book.part_of(chapter.id)
+        number = book.chapters.index(chapter) + 1
+        name = shown_title(chapter.title) or f"Chapter {number}"
+        return f"{shown_title(part.title)} · {name}" if part.title else name
+
+    # The menu
+
+    def _make_formats(self) -> list[QAction]:
+        """The actions that set spans and styles, with their keys."""
+        made = []
+        editor = self._page.editor
+        for kind, label, keys in _SPANS:
+            action = QAction(label, editor)
+            action.setShortcut(QKeySequence(keys))
+            action.triggered.connect(lambda _=False, kind=kind: editor.switch(kind))
+            made.append(action)
+        for number, style in enumerate(Style, start=1):
+            action = QAction(style.replace("_", " ").capitalize(), editor)
+            action.setShortcut(QKeySequence(f"Ctrl+Alt+{number}"))
+            action.triggered.connect(lambda _=False, style=style: editor.set_style(style))
+            made.append(action)
+        for action in made:
+            editor.addAction(action)
+        return made
+
+    def _open_menu(self, at: QPoint) -> None:
+        editor = self._page.editor
+        menu = QMenu(editor)
+        selected = editor.textCursor().hasSelection()
+        for label, act, usable in (
+            ("Cut", editor.cut, selected),
+            ("Copy", editor.copy, selected),
+            ("Paste", editor.paste, editor.canPaste()),
+        ):
+            menu.addAction(label, act).setEnabled(usable)
+        menu.addSeparator()
+        menu.addAction("Cut to Offcuts", self.cut_selection).setEnabled(selected)
+        menu.addAction("Split the scene here", self.split_here)
+        menu.addSeparator()
+        menu.addActions(self.formats[: len(_SPANS)])
+        styles = menu.addMenu("Paragraph")
+        styles.addActions(self.formats[len(_SPANS) :])
+        menu.popup(at)
+        menu.aboutToHide.connect(menu.deleteLater)

@@ -1,0 +1,1 @@
+"""Rooms of the Slip: see `slip` for what a room is."""

@@ -1,0 +1,168 @@
+"""The scene sheet: the facts of a scene as the writer states them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QLayout,
+    QLineEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reglet.manuscript.scene import SceneSheet, Verdict
+from reglet.window import dressing
+from reglet.window.flow import FlowLayout
+from reglet.window.lettering import Caption, Hairline, Label
+from reglet.window.theme import GRID, LIGHT, Theme
+
+_FIELDS = (
+    ("eyes", "Whose eyes"),
+    ("where", "Where"),
+    ("when", "When"),
+    ("who", "Who"),
+    ("happens", "What happens"),
+    ("changes", "What changes"),
+    ("threads", "Threads"),
+)
+_NAMES = ("who", "threads")
+"""Fields that hold several names, typed with commas between."""
+
+
+class Field(QWidget):
+    """A label, the text under it, and a hairline."""
+
+    done = Signal()
+
+    def __init__(self, label: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._label = Label(label, quiet=True, scale=0.86)
+        self.edit = QLineEdit()
+        self.edit.setAccessibleName(label)
+        self._label.setBuddy(self.edit)
+        self._rule = Hairline()
+        self.edit.editingFinished.connect(self.done)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        for widget in (self._label, self.edit, self._rule):
+            layout.addWidget(widget)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._label.dress(theme)
+        self._rule.dress(theme)
+        self.edit.setFont(dressing.font(theme.control))
+        self.edit.setStyleSheet(
+            "QLineEdit { background: transparent; border: 0; padding: 2px 0 4px 0; }"
+            f"QLineEdit:focus {{ background: {theme.paper}; }}"
+        )
+
+
+class Chip(QAbstractButton):
+    """One verdict out of several."""
+
+    def __init__(self, text: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = LIGHT
+        self.setText(text)
+        self.setCheckable(True)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        self.setFont(dressing.font(theme.control, 0.93))
+        self.updateGeometry()
+
+    def sizeHint(self) -> QSize:
+        return QSize(QFontMetrics(self.font()).horizontalAdvance(self.text()) + 22, 24)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter, theme = QPainter(self), self._theme
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        on = self.isChecked()
+        edge = theme.ink if self.hasFocus() else theme.graphite if on else theme.line
+        painter.setPen(QPen(QColor(edge), 1))
+        painter.setBrush(QColor(theme.graphite) if on else Qt.BrushStyle.NoBrush)
+        box = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
+        painter.drawRoundedRect(box, box.height() / 2, box.height() / 2)
+        painter.setPen(QColor(theme.desk if on else theme.ink))
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.text())
+
+
+class SheetRoom(QWidget):
+    """Shows a scene's sheet and tells what the writer makes of it."""
+
+    changed = Signal(object)
+    """The `SceneSheet` as it is now."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._sheet = SceneSheet()
+        self._caption = Caption("Scene sheet")
+        self._caption.setSizePolicy(
+            self._caption.sizePolicy().Policy.Ignored, self._caption.sizePolicy().Policy.Fixed
+        )
+        self._fields = {name: Field(label) for name, label in _FIELDS}
+        self._chips = {verdict: Chip(verdict.replace("_", " ")) for verdict in Verdict}
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(GRID)
+        layout.addWidget(self._caption)
+        for field in self._fields.values():
+            layout.addWidget(field)
+            field.done.connect(self._changed)
+        layout.addSpacing(GRID // 2)
+        chips: QLayout = FlowLayout(GRID)
+        for verdict, chip in self._chips.items():
+            chips.addWidget(chip)
+            chip.setAccessibleName(f"What to do with this scene: {chip.text()}")
+            chip.clicked.connect(lambda on, verdict=verdict: self._judge(verdict, on))
+        layout.addLayout(chips)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._caption.dress(theme)
+        for field in self._fields.values():
+            field.dress(theme)
+        for chip in self._chips.values():
+            chip.dress(theme)
+
+    def show_sheet(self, title: str, sheet: SceneSheet) -> None:
+        """Show the sheet of the scene of this title."""
+        self._caption.setText(f"Scene sheet · {title}" if title else "Scene sheet")
+        self._sheet = sheet
+        for name, field in self._fields.items():
+            value = getattr(sheet, name)
+            text = ", ".join(value) if name in _NAMES else value
+            if field.edit.text() != text:
+                field.edit.setText(text)
+                field.edit.setCursorPosition(0)
+        for verdict, chip in self._chips.items():
+            chip.setChecked(verdict is sheet.verdict)
+
+    def _changed(self) -> None:
+        values: dict[str, object] = {}
+        for name, field in self._fields.items():
+            text = field.edit.text().strip()
+            values[name] = (
+                tuple(piece.strip() for piece in text.split(",") if piece.strip())
+                if name in _NAMES
+                else text
+            )
+        self._become(replace(self._sheet, **values))  # type: ignore[arg-type]
+
+    def _judge(self, verdict: Verdict, on: bool) -> None:
+        self._become(replace(self._sheet, verdict=verdict if on else None))
+
+    def _become(self, sheet: SceneSheet) -> None:
+        if sheet != self._sheet:
+            self._sheet = sheet
+            for verdict, chip in self._chips.items():
+                chip.setChecked(verdict is sheet.verdict)
+            self.changed.emit(sheet)

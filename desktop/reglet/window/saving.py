@@ -1,0 +1,122 @@
+"""Saving while the writer types: on disk within half a second, off the interface thread."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
+from enum import Enum
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from reglet.bookfile.file import BookFile
+from reglet.errors import RegletError
+from reglet.manuscript.book import Book
+
+WAIT_MS = 200
+"""From the first unsaved change to its saving; what is typed meanwhile is saved with it."""
+
+
+class Saved(Enum):
+    """Whether what was typed is on the disk."""
+
+    SAVED = "Saved"
+    SAVING = "Saving …"
+    READ_ONLY = "Reading only"
+    NOT_SAVED = "Not saved"
+
+
+class Saver(QObject):
+    """Writes one book file from a thread of its own, in the order it was asked."""
+
+    state_changed = Signal(object)
+    """Another `Saved`."""
+    failed = Signal(str)
+    """The book could not be saved: a sentence for the writer. It is tried again on each change."""
+    filed = Signal()
+    """A job that `after_saving` was given is done."""
+    _written = Signal(object, str)
+
+    def __init__(self, file: BookFile, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._file = file
+        self._thread = ThreadPoolExecutor(max_workers=1, thread_name_prefix="saving")
+        self._waiting: Book | None = None
+        self._soon = QTimer(self, singleShot=True, interval=WAIT_MS)
+        self._soon.timeout.connect(self._hand_over)
+        self._written.connect(self._report)
+        self.state = Saved.READ_ONLY if file.read_only else Saved.SAVED
+
+    @property
+    def file(self) -> BookFile:
+        """The file that is written."""
+        return self._file
+
+    def save(self, book: Book) -> None:
+        """Have a book on disk soon; a later call takes the place of one that still waits."""
+        if self._file.read_only:
+            return
+        self._waiting = book
+        self._set(Saved.SAVING)
+        if not self._soon.isActive():
+            self._soon.start()
+
+    def flush(self) -> None:
+        """Return when all that was asked for is done. Raises BookFileError if it could not be."""
+        self._soon.stop()
+        if self._waiting is not None:
+            book, self._waiting = self._waiting, None
+            self._thread.submit(self._file.save, book).result()
+            self._set(Saved.SAVED)
+        else:
+            self._thread.submit(int).result()
+
+    def after_saving(self, job: Callable[[BookFile], object]) -> None:
+        """Do a job on the file when all that was typed is in it; `filed` tells of its end."""
+        if self._file.read_only:
+            return
+        self._hand_over()
+        self._thread.submit(job, self._file).add_done_callback(self._job_done)
+
+    def close(self) -> None:
+        """Finish what was asked for and let the file go. Raises BookFileError as `flush` does."""
+        try:
+            self.flush()
+        finally:
+            self._thread.shutdown()
+            self._file.close()
+
+    def _hand_over(self) -> None:
+        book, self._waiting = self._waiting, None
+        if book is not None:
+            self._thread.submit(self._write, book)
+
+    def _write(self, book: Book) -> None:
+        try:
+            self._file.save(book)
+        except RegletError as error:
+            self._written.emit(book, str(error))
+        else:
+            self._written.emit(book, "")
+
+    def _report(self, book: Book, sentence: str) -> None:
+        if sentence:
+            self._set(Saved.NOT_SAVED)
+            self.failed.emit(sentence)
+            if self._waiting is None:
+                self._waiting = book  # so that the next change, or closing, tries again
+        else:
+            if self._waiting is None:
+                self._set(Saved.SAVED)
+
+    def _job_done(self, done: Future) -> None:
+        error = done.exception()
+        if isinstance(error, RegletError):
+            self.failed.emit(str(error))
+        elif error is not None:
+            raise error
+        self.filed.emit()
+
+    def _set(self, state: Saved) -> None:
+        if state is not self.state:
+            self.state = state
+            self.state_changed.emit(state)

@@ -1,0 +1,64 @@
+"""The line at the foot: saved or saving, and how many words."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from reglet.window import dressing
+from reglet.window.lettering import Label
+from reglet.window.theme import GRID, Theme
+
+HEIGHT = 4 * GRID
+_SENTENCE_MS = 9000
+
+
+class StatusLine(QWidget):
+    """Figures in a row; a sentence to the writer takes their place for a while."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setFixedHeight(HEIGHT)
+        self._saved = Label(scale=0.9, weight=dressing.SEMIBOLD)
+        self._figures = Label(quiet=True, scale=0.9)
+        self._sentence = Label(scale=0.9)
+        self._sentence.hide()
+        for label, name in (
+            (self._saved, "Whether the book is saved"),
+            (self._figures, "Words and pages"),
+            (self._sentence, "Message"),
+        ):
+            label.setAccessibleName(name)
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(20, 0, 20, 0)
+        layout.setSpacing(3 * GRID)
+        for label in (self._saved, self._figures, self._sentence):
+            layout.addWidget(label)
+        layout.addStretch()
+        self._quiet_again = QTimer(self, singleShot=True, interval=_SENTENCE_MS)
+        self._quiet_again.timeout.connect(self._sentence_over)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        for label in (self._saved, self._figures, self._sentence):
+            label.dress(theme)
+
+    def set_saved(self, state: str) -> None:
+        """Whether what was typed is on disk, in a word."""
+        self._saved.setText(state)
+
+    def set_figures(self, *figures: str) -> None:
+        """What there is to count."""
+        self._figures.setText("     ".join(figure for figure in figures if figure))
+
+    def say(self, sentence: str) -> None:
+        """Say something to the writer for some seconds."""
+        self._figures.hide()
+        self._sentence.setText(sentence)
+        self._sentence.setToolTip(sentence)
+        self._sentence.show()
+        self._quiet_again.start()
+
+    def _sentence_over(self) -> None:
+        self._sentence.hide()
+        self._figures.show()
