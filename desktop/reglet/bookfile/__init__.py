@@ -15,7 +15,9 @@ state kept, and `snapshot` says which state each snapshot is of:
 Knows the manuscript and nothing above it.
 """
 
+from reglet.bookfile.backups import backups
 from reglet.bookfile.file import BookFile
+from reglet.bookfile.salvaging import Salvaged, salvage
 from reglet.bookfile.snapshot import NOW, Reason, Snapshot
 
-__all__ = ["NOW", "BookFile", "Reason", "Snapshot"]
+__all__ = ["NOW", "BookFile", "Reason", "Salvaged", "Snapshot", "backups", "salvage"]

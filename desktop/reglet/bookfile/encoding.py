@@ -91,6 +91,14 @@ def facts_to_json(book: Book) -> str:
     return dumped({key: value for key, value in whole.items() if key in _FACTS})
 
 
+def scene_ids(outline: str) -> list[str]:
+    """The ids of the scenes that an outline names, in the order of `scenes_in_order`.
+
+    Raises Unreadable.
+    """
+    return [scene.id for scene in scenes_in_order(_structured(outline, Book, _OUTLINES))]
+
+
 def book_from_json(outline: str, facts: str, scenes: Iterator[Scene]) -> Book:
     """A book from its two documents and its scenes in the order of `scenes_in_order`.
 

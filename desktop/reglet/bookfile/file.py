@@ -6,27 +6,19 @@ import os
 import sqlite3
 import threading
 from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
 from reglet.bookfile import history, store
-from reglet.bookfile.lock import Lock
-from reglet.bookfile.opening import (
-    cannot_write,
-    check,
-    connect,
-    in_sentences,
-    lock_to_create,
-    lock_to_open,
-    version_of,
-)
+from reglet.bookfile.connecting import in_sentences
+from reglet.bookfile.opening import Opened, make, newer_and_unreadable, open_file
 from reglet.bookfile.rolling_back import rolled_back
-from reglet.bookfile.schema import VERSION, create_tables
 from reglet.bookfile.snapshot import NOW, Reason, Snapshot
-from reglet.errors import BookFileError, NewerBookFile
+from reglet.bookfile.verifying import Progress, problems
+from reglet.errors import BookFileError, NewerBookFile, RegletError
 from reglet.manuscript.book import Book
 from reglet.manuscript.comparison import BookComparison, compare_books
 from reglet.manuscript.difference import Difference, difference
@@ -43,22 +35,14 @@ class BookFile:
     or written, and DamagedBookFile where it holds what no Reglet wrote.
     """
 
-    def __init__(
-        self,
-        path: Path,
-        connection: sqlite3.Connection,
-        lock: Lock | None,
-        refusal: BookFileError | None,
-    ) -> None:
-        self.path = path
-        self._connection = connection
-        self._lock = lock
-        self._refusal = refusal
+    def __init__(self, opened: Opened) -> None:
+        self.path = opened.path
+        self._opened = opened
+        self._connection = opened.connection
         self._turn = threading.RLock()
-        self._identity = path.stat()
-        with self._reading():
-            self._state, stage = connection.execute("SELECT state, stage FROM now").fetchone()
-            self._stage = Stage(stage)
+        self._identity = opened.path.stat()
+        with self._reading() as connection:
+            self._state, self._stage = store.read_now(connection)
             self._stored = store.read_book(connection, self._state)
 
     @classmethod
@@ -68,54 +52,24 @@ class BookFile:
         Raises BookFileError if something of that name is there already, which stays as it is, or
         where the folder cannot be written.
         """
-        path = path.resolve()
-        if path.exists():
-            raise BookFileError(
-                f"{path} is there already and was left as it is. Choose another name."
-            )
-        lock = lock_to_create(path)
-        draft = path.with_name(f".{path.name}.new")
-        try:
-            draft.unlink(missing_ok=True)
-            with in_sentences(path), closing(sqlite3.connect(draft, isolation_level=None)) as new:
-                create_tables(new)
-                new.execute("BEGIN")
-                state, _ = store.write_new_state(new, book)
-                new.execute("INSERT INTO now VALUES (?, ?)", (state, Stage.FIRST_READ))
-                new.execute("COMMIT")
-            draft.rename(path)
-            return cls._connected(path, lock, None)
-        except BaseException:
-            draft.unlink(missing_ok=True)
-            lock.release()
-            raise
+        return cls._of(make(path, book))
 
     @classmethod
-    def open(cls, path: Path, read_only: bool = False) -> BookFile:
+    def open(cls, path: Path, read_only: bool = False, when: datetime | None = None) -> BookFile:
         """The book at `path`, to write to unless `read_only`.
 
         A file or folder that cannot be written, and a book written by a later Reglet, open for
-        reading only, and `notice` says why. Raises BookFileInUse if another window has the book
-        open for writing, NewerBookFile if a later Reglet wrote it in a form this one cannot read,
-        DamagedBookFile, BookFileError.
+        reading only, and `notice` says why. `when` is now unless given: it decides whether a backup
+        copy is due. Raises BookFileInUse if another window has the book open for writing,
+        NewerBookFile if a later Reglet wrote it in a form this one cannot read, DamagedBookFile,
+        BookFileError.
         """
-        path = path.resolve()
-        version = version_of(path)
-        if version > VERSION:
-            return cls._newer(path, version)
-        if read_only:
-            reading = BookFileError(
-                f"{path.name} was opened for reading only. Nothing was changed."
-            )
-            return cls._connected(path, None, reading)
+        opened = open_file(path, read_only, when or datetime.now())
         try:
-            lock = lock_to_open(path)
-        except OSError:
-            return cls._connected(path, None, cannot_write(path))
-        try:
-            return cls._connected(path, lock, None)
-        except BaseException:
-            lock.release()
+            return cls._of(opened)
+        except RegletError as error:
+            if isinstance(opened.refusal, NewerBookFile):
+                raise newer_and_unreadable(opened.path) from error
             raise
 
     @property
@@ -131,12 +85,12 @@ class BookFile:
     @property
     def read_only(self) -> bool:
         """Whether `save` and everything else that writes would refuse."""
-        return self._refusal is not None
+        return self._opened.refusal is not None
 
     @property
     def notice(self) -> str:
-        """Why the book can only be read; else empty."""
-        return str(self._refusal or "")
+        """Why the book can only be read, or what went wrong beside opening it; else empty."""
+        return str(self._opened.refusal or self._opened.remark)
 
     def save(self, book: Book) -> None:
         """Make `book` the book as it stands, on the disk when this returns.
@@ -242,12 +196,19 @@ class BookFile:
         self._stage = stage
         return snapshot
 
+    def verify(self, progress: Progress | None = None) -> list[str]:
+        """A sentence for each promise that the file does not keep; none if it is sound.
+
+        Recomputes every hash, reads every snapshot and follows every stored difference; `progress`
+        is told how many of how many checks are done.
+        """
+        with self._reading() as connection:
+            return problems(connection, progress)
+
     def close(self) -> None:
         """Let the file go. More than once does no harm."""
         with self._turn:
-            self._connection.close()
-            if self._lock:
-                self._lock.release()
+            self._opened.close()
 
     def __enter__(self) -> Self:
         """The book file itself."""
@@ -263,31 +224,12 @@ class BookFile:
         self.close()
 
     @classmethod
-    def _connected(cls, path: Path, lock: Lock | None, refusal: BookFileError | None) -> BookFile:
-        with in_sentences(path):
-            connection = connect(path, read_only=lock is None)
-            try:
-                check(connection, path)
-                return cls(path, connection, lock, refusal)
-            except BaseException:
-                connection.close()
-                raise
-
-    @classmethod
-    def _newer(cls, path: Path, version: int) -> BookFile:
-        refusal = NewerBookFile(
-            f"{path.name} was written by a later Reglet (form {version}; this one knows "
-            f"{VERSION}). It can be read here, and nothing in it is changed. Install the later "
-            "Reglet to write."
-        )
+    def _of(cls, opened: Opened) -> BookFile:
         try:
-            return cls._connected(path, None, refusal)
-        except BookFileError as error:
-            raise NewerBookFile(
-                f"{path.name} was written by a later Reglet (form {version}; this one knows "
-                f"{VERSION}) and cannot be read here. Nothing in it was changed. Install the later "
-                "Reglet to open it."
-            ) from error
+            return cls(opened)
+        except BaseException:
+            opened.close()
+            raise
 
     def _take(
         self,
@@ -317,8 +259,8 @@ class BookFile:
     def _writing(self) -> Iterator[sqlite3.Connection]:
         """A transaction that is carried out as a whole or, if anything is raised, not at all."""
         with self._turn:
-            if self._refusal:
-                raise self._refusal
+            if self._opened.refusal:
+                raise self._opened.refusal
             self._check_file_is_ours()
             with in_sentences(self.path):
                 self._connection.execute("BEGIN IMMEDIATE")

@@ -136,22 +136,17 @@ def create_tables(connection: sqlite3.Connection) -> None:
     )
 
 
-def migrate(
-    connection: sqlite3.Connection,
-    version: int,
-    target: int = VERSION,
-    migrations: Mapping[int, str] = MIGRATIONS,
-) -> None:
-    """Lead the tables from `version` to `target`, all the way or not at all.
+def migrate(connection: sqlite3.Connection, version: int) -> None:
+    """Lead the tables from `version` to `VERSION`, all the way or not at all.
 
-    Raises sqlite3.Error, with nothing changed, and KeyError for a version that no migration leads
-    on from.
+    Raises sqlite3.Error, with nothing changed.
     """
-    steps = [migrations[each] for each in range(version, target)]
+    steps = [MIGRATIONS[each] for each in range(version, VERSION)]
     try:
         connection.executescript(
-            "BEGIN IMMEDIATE;" + ";".join([*steps, f"PRAGMA user_version = {target}", "COMMIT"])
+            "BEGIN IMMEDIATE;" + ";".join([*steps, f"PRAGMA user_version = {VERSION}", "COMMIT"])
         )
     except sqlite3.Error:
-        connection.execute("ROLLBACK")
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
         raise

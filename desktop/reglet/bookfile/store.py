@@ -18,6 +18,7 @@ from reglet.bookfile.encoding import (
     outline_to_json,
     paragraph_from,
     scene_from_json,
+    scene_ids,
     scene_to_json,
     scenes_in_order,
     spans_to_json,
@@ -27,6 +28,7 @@ from reglet.manuscript.book import Book
 from reglet.manuscript.paragraph import Paragraph
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
+from reglet.manuscript.stage import Stage
 from reglet.manuscript.words import count_words
 
 
@@ -119,6 +121,20 @@ def copy_scenes(connection: sqlite3.Connection, scene_states: Sequence[int]) -> 
     return state
 
 
+def read_now(connection: sqlite3.Connection) -> tuple[int, Stage]:
+    """The state that is the book as it stands, and the stage it is in.
+
+    Raises Unreadable, sqlite3.Error.
+    """
+    rows = connection.execute("SELECT state, stage FROM now").fetchall()
+    if len(rows) != 1:
+        raise Unreadable("it does not say which state of the book is the present one")
+    try:
+        return int(rows[0][0]), Stage(rows[0][1])
+    except ValueError as error:
+        raise Unreadable(str(error)) from error
+
+
 def read_book(connection: sqlite3.Connection, state: int) -> Stored:
     """The book that `state` holds. Raises Unreadable, sqlite3.Error."""
     found = connection.execute(
@@ -141,9 +157,9 @@ def read_book(connection: sqlite3.Connection, state: int) -> Stored:
     ):
         rows.append(row)
         scenes.append(_scene(body, passages.get(passage)))
+    if [scene.id for scene in scenes] != scene_ids(outline):
+        raise Unreadable("the scenes stored are not those that the outline names")
     book = book_from_json(outline, facts, iter(scenes))
-    if len(scenes) != sum(1 for _ in scenes_in_order(book)):
-        raise Unreadable("more scenes are stored than the outline names")
     return Stored(book, outline_row, facts_row, tuple(rows))
 
 
