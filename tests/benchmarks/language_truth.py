@@ -222,7 +222,8 @@ def speech_score(folder: Path) -> tuple[Score, Score]:
         for start, end in sorted(got ^ wanted):
             kind = "missed" if (start, end) in wanted else "false"
             spans.examples.append(
-                f"{kind} {path.name[:12]}: {text[max(0, start - 30) : start]}[[{text[start : start + 60]}"
+                f"{kind} {path.name[:12]}: {text[max(0, start - 30) : start]}"
+                f"[[{text[start : start + 60]}"
                 f" … {text[max(start, end - 30) : end]}]]{text[end : end + 20]}"
             )
         a = {i for start, end in got for i in range(start, end)}

@@ -13,12 +13,12 @@ from reglet import resources
 
 
 def zipf(word: str) -> float:
-    """The Zipf value of a word form, whatever its case; 0.0 for one that the table does not know."""
+    """The Zipf value of a word form, whatever its case; 0.0 for one not in the table."""
     return _table().get(_plain(word), 0.0)
 
 
 def is_mostly_name(word: str) -> bool:
-    """Whether English fiction writes the word with a capital nearly always ("London", "Dorothy")."""
+    """Whether fiction writes the word with a capital nearly always ("London", "Dorothy")."""
     return _plain(word) in _names()
 
 

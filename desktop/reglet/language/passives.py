@@ -94,7 +94,8 @@ def _participle(at: int, tags: Sequence[str], roles: Sequence[str]) -> int | Non
 
 def _next_participle(at: int, tags: Sequence[str], roles: Sequence[str]) -> int | None:
     """A participle right after a "be" that was not named, adverbs apart; in a question the subject
-    stands between too ("When was the harbour built?")."""
+    stands between too ("When was the harbour built?").
+    """
     asks = at == 0 or tags[at - 1] in _BEFORE_QUESTION
     between = _BETWEEN | _SUBJECT if asks else _BETWEEN
     ahead = at + 1

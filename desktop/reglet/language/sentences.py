@@ -42,10 +42,10 @@ _TITLES = frozenset(
 )
 # A sentence can end here; it does if the next word is one that begins sentences.
 _SHORTENINGS = frozenset(
-    "st mt ft sr jr snr jnr co inc ltd bros corp esq etc ave rd blvd sq dept univ assn a.m p.m am pm "
-    "b.c a.d c.e b.c.e ph.d m.d m.a b.a d.d.s r.n jan feb mar apr jun jul aug sept sep oct nov dec "
-    "mon tue tues wed thu thur thurs fri sat sun oz lb lbs hr hrs min mins yd yds approx est incl "
-    "misc al orig tel ext".split()
+    "st mt ft sr jr snr jnr co inc ltd bros corp esq etc ave rd blvd sq dept univ assn a.m p.m am "
+    "pm b.c a.d c.e b.c.e ph.d m.d m.a b.a d.d.s r.n jan feb mar apr jun jul aug sept sep oct nov "
+    "dec mon tue tues wed thu thur thurs fri sat sun oz lb lbs hr hrs min mins yd yds approx est "
+    "incl misc al orig tel ext".split()
 )
 # Shortenings only before a number ("No. 5", "p. 55"); "No." alone is a sentence.
 _BEFORE_NUMBER = frozenset(
@@ -53,14 +53,14 @@ _BEFORE_NUMBER = frozenset(
 )
 # Words that begin English sentences far more often than they begin names. Our own list.
 _STARTERS = frozenset(
-    "he she it they we you i the a an this that these those there here then but and so or nor yet for "
-    "when while if in on at by as after before since until though although because my his her its our "
-    "their your what who whom whose why how where which no not yes oh ah well now let did do does is "
-    "are was were has have had can could will would shall should may might must please some any all "
-    "every each both many most few several one two three with without from to of into upon over under "
-    "perhaps maybe once only even just still also again soon later never always nothing something "
-    "everything nobody somebody everyone someone it's he's she's they're we're you're i'm i've i'd i'll "
-    "that's there's what's don't didn't let's".split()
+    "he she it they we you i the a an this that these those there here then but and so or nor yet "
+    "for when while if in on at by as after before since until though although because my his her "
+    "its our their your what who whom whose why how where which no not yes oh ah well now let did "
+    "do does is are was were has have had can could will would shall should may might must please "
+    "some any all every each both many most few several one two three with without from to of "
+    "into upon over under perhaps maybe once only even just still also again soon later never "
+    "always nothing something everything nobody somebody everyone someone it's he's she's they're "
+    "we're you're i'm i've i'd i'll that's there's what's don't didn't let's".split()
 )
 # A name before "said" must not be one of these: “What?” He said … starts anew.
 _NOT_NAMES = _STARTERS - {"i"}
@@ -126,7 +126,7 @@ def _ends(text: str, start: int, match: re.Match[str]) -> bool:
     mark: str = match["mark"] or match["dash"]
     close: str = match["close"] or match["dash_close"] or ""
     ahead = _NEXT.match(text, end)
-    if ahead is None or ahead.end() == len(text) and not ahead[2]:
+    if ahead is None or (ahead.end() == len(text) and not ahead[2]):
         return False  # nothing but marks follows; they belong to this sentence
     quoted = not _QUOTES.isdisjoint(close)
     if quoted and not _OPEN_QUOTES.isdisjoint(ahead[1]):
@@ -173,17 +173,15 @@ def _ellipsis_ends(text: str, start: int, at: int, mark: str, close: str, plain:
     if before is None:  # a space stands before the ellipsis
         return (
             len(mark) > 5
-            or mark[:1] == "."
-            and mark.count(".") == 4
-            or plain in _STARTERS
-            and plain[:1] != "i"
+            or (mark[:1] == "." and mark.count(".") == 4)
+            or (plain in _STARTERS and plain[:1] != "i")
         )
     stutter = before[0].lower().replace("’", "'") == plain
     return not stutter
 
 
 def _omission_opens_next(text: str, match: re.Match[str]) -> bool:
-    """Chicago's four spaced points: the first is the full stop, three stand for what is left out."""
+    """Chicago's four spaced points: the first is the full stop, three are for what is left out."""
     return (
         not match["close"]
         and match.start() > 0

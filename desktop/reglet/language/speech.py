@@ -138,7 +138,7 @@ class _Reading:
                 self._double(i, mark)
         while self.stack:
             mark, start = self.stack.pop()
-            if not self._is_single(mark) or self.marks is Marks.SINGLE and not self.stack:
+            if not self._is_single(mark) or (self.marks is Marks.SINGLE and not self.stack):
                 self._add(start, len(text.rstrip()), closed=False)
         self.found.sort(key=lambda q: (q.start, -q.end))
         return tuple(self.found)
@@ -203,7 +203,7 @@ class _Reading:
             return
         if self.stack and self._is_single(self.stack[-1][0]):
             strength = self._closing(i)
-            if strength == 2 or strength == 1 and not self._better_close_ahead(number):
+            if strength == 2 or (strength == 1 and not self._better_close_ahead(number)):
                 self._add(self.stack.pop()[1], i + 1, True)
 
     def _single_opens(self, number: int, i: int, mark: str) -> bool | None:
@@ -219,9 +219,7 @@ class _Reading:
         if starts and not after.isspace():
             if _DROPPED.match(self.text, i + 1) and not self._better_close_ahead(number):
                 return None
-            if mark == "'" and before in "…—–-" and not after.isalnum():
-                return False
-            return True
+            return not (mark == "'" and before in "…—–-" and not after.isalnum())
         if mark == "‘":
             return None
         return None if after.isalnum() else False
@@ -240,7 +238,7 @@ class _Reading:
             mark = self.text[i]
             if mark in _SINGLES:
                 before, after = self._around(i)
-                if mark == "‘" or mark == "'" and (before.isspace() and not after.isspace()):
+                if mark == "‘" or (mark == "'" and (before.isspace() and not after.isspace())):
                     return False
                 if mark in "’'" and self._closing(i) == 2:
                     return True
@@ -280,7 +278,7 @@ class _Reading:
         return word is not None and word[0].lower() in _INTRODUCING
 
 
-# A phrase of this many words or more, with its own end mark, is taken for speech wherever it stands.
+# A phrase with its own end mark and this many spaces or more is speech wherever it stands.
 _QUOTED_WORDS = 7
 # "call" and its forms bring in names oftener than words spoken.
 _INTRODUCING = SPEECH_VERBS - {"call", "calls", "called"}

@@ -40,7 +40,10 @@ _PRONOUN = (
     r"(?:[Hh]e|[Ss]he|[Ii]t|[Tt]hey|[Ww]e|I|[Yy]ou|one|someone|somebody|everyone|nobody|both|another)"
     r"(?![\w’'])"
 )
-_ARTICLE = r"(?:[Tt]he|[Aa]n?|[Hh]is|[Hh]er|[Mm]y|[Oo]ur|[Tt]heir|[Aa]nother|[Oo]ne|[Ss]ome|[Tt]his|[Tt]hat)"
+_ARTICLE = (
+    r"(?:[Tt]he|[Aa]n?|[Hh]is|[Hh]er|[Mm]y|[Oo]ur|[Tt]heir|[Aa]nother|[Oo]ne|[Ss]ome"
+    r"|[Tt]his|[Tt]hat)"
+)
 # A noun phrase as far as can be told without parsing: up to four words, none of which begins
 # something else.
 _NOUN_PHRASE = (

@@ -36,7 +36,7 @@ class Reading(NamedTuple):
 
 
 def shape(form: str) -> int:
-    """The class of a token's letters: small, one capital, all capitals, capitalised, digits, other."""
+    """Its letters: 1 small, 2 one capital, 3 all capitals, 4 capitalised, 5 digits, 6 other."""
     if form.islower():
         return 1
     if form.isupper():
@@ -116,7 +116,8 @@ class Tagger:
         (first, first_bias), (second, second_bias), (last, last_bias) = self._layers
         values = np.maximum(_product(_window(values, self._reach[0]), first) + first_bias, 0)
         values = np.maximum(_product(_window(values, self._reach[1]), second) + second_bias, 0)
-        return _product(values, last) + last_bias
+        scores: Floats = _product(values, last) + last_bias
+        return scores
 
     def _learn(self, form: str) -> int:
         plain = form.lower().translate(_APOSTROPHES)
@@ -139,8 +140,9 @@ def _window(values: Floats, reach: int) -> Floats:
     return np.concatenate([values[i : i + rows] for i in range(2 * reach + 1)], axis=1)
 
 
-# OpenBLAS shares a product among threads when rows x columns x depth passes this (its interface/gemm.c);
-# for products this small the threads cost far more than they give when other work is going on.
+# OpenBLAS shares a product among threads when rows x columns x depth passes this (its
+# interface/gemm.c); for products this small the threads cost far more than they give when other
+# work is going on.
 _ONE_THREAD = 262_144
 
 
@@ -149,7 +151,8 @@ def _product(values: Floats, weights: Floats) -> Floats:
     rows, depth = values.shape
     step = max(1, _ONE_THREAD // weights.size)
     if rows <= step:
-        return values @ weights
+        product: Floats = values @ weights
+        return product
     whole = rows - rows % step
     sliced = values[:whole].reshape(-1, step, depth) @ weights
     return np.concatenate([sliced.reshape(whole, -1), values[whole:] @ weights])

@@ -3,7 +3,6 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from reglet.language.frequency import is_mostly_name, zipf
 from reglet.language.lemmas import lemma
 

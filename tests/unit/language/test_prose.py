@@ -3,7 +3,6 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
 from reglet.language.prose import Prose, read_ahead
 from reglet.language.speech import Marks
 

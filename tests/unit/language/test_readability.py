@@ -5,8 +5,6 @@ import pytest
 import textstat
 from hypothesis import given
 from hypothesis import strategies as st
-from textstat.backend.counts import _count_syllables
-
 from reglet.language.prose import Prose
 from reglet.language.readability import (
     Readability,
@@ -15,11 +13,12 @@ from reglet.language.readability import (
     readability,
 )
 from reglet.language.syllables import syllables
+from textstat.backend.counts import _count_syllables
 
 PARAGRAPHS = [
-    "The tide had gone out in the night, and left the harbour to its mud. Nobody had told the "
-    "ferryman. He stood on the slip with his lantern still burning, although it was day, and looked "
-    "at the boat lying on its side.",
+    "The tide had gone out in the night, and left the harbour to its mud. Nobody had told "
+    "the ferryman. He stood on the slip with his lantern still burning, although it was day, and "
+    "looked at the boat lying on its side.",
     "“You will have a long wait,” said the schoolmistress, who was always early.",
     "“I have waited before,” he answered. “My father waited eleven weeks in the year of the great "
     "silence. He used to say that patience was the only cargo that never spoiled.”",
@@ -35,7 +34,8 @@ PARAGRAPHS = [
         # the two examples that most descriptions of the formula print
         ("The cat sat on the mat.", 116.1),
         (
-            "This sentence, taken as a reading passage unto itself, is being used to prove a point.",
+            "This sentence, taken as a reading passage unto itself, is being used to prove a "
+            "point.",
             69.0,
         ),
     ],
@@ -75,7 +75,8 @@ def test_syllables_agree_with_the_pronouncing_dictionary() -> None:
     ("word", "count"),
     [
         ("the", 1), ("cared", 1), ("wanted", 2), ("settled", 2), ("tables", 2), ("churches", 2),
-        ("lonely", 2), ("somewhere", 2), ("mysterious", 4), ("idea", 3), ("being", 2), ("million", 2),
+        ("lonely", 2), ("somewhere", 2), ("mysterious", 4), ("idea", 3), ("being", 2),
+        ("million", 2),
         ("didn’t", 2), ("she’s", 1), ("mother-in-law", 4), ("rhythm", 2), ("Mrs", 2), ("1920", 1),
     ],
 )  # fmt: skip

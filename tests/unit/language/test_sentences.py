@@ -3,7 +3,6 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from reglet.language.sentences import sentences
 
 # The bar stands where one sentence ends and the next begins.

@@ -3,7 +3,6 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from reglet.language.speech import Marks, detect_marks, narration, quotations, quotations_in
 from reglet.language.speech_tags import speech_tags
 

@@ -1,9 +1,10 @@
 """Words and tokens: what is one, what is two, and where they stand."""
 
+import itertools
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from reglet.language.words import count, parts, tokens, words
 
 WORDS = [
@@ -59,7 +60,8 @@ def test_contracted_words_come_apart_where_the_grammar_does(
 
 def test_a_mark_is_a_token_and_no_word() -> None:
     assert [(t.text, t.is_word) for t in tokens("“Go—” he said...")] == [
-        ("“", False), ("Go", True), ("—", False), ("”", False), ("he", True), ("said", True), ("...", False),
+        ("“", False), ("Go", True), ("—", False), ("”", False), ("he", True), ("said", True),
+        ("...", False),
     ]  # fmt: skip
 
 
@@ -67,7 +69,7 @@ def test_a_mark_is_a_token_and_no_word() -> None:
 def test_offsets_slice_back_to_the_words(text: str) -> None:
     found = words(text)
     assert all(text[word.start : word.end] == word.text for word in found)
-    assert all(a.end <= b.start for a, b in zip(found, found[1:], strict=False))
+    assert all(a.end <= b.start for a, b in itertools.pairwise(found))
     assert count(text) == len(found)
 
 
