@@ -51,7 +51,7 @@ class Spacing:
 
 _HYPHEN_PENALTY = 50.0
 _DOUBLE_HYPHEN_DEMERITS = 3000.0
-"""Knuth and Plass's own values. Their demerits for neighbouring lines of different tightness are
+"""Knuth and Plass's own values, from memory. Their demerits for neighbouring lines of different tightness are
 left out: they change where a line breaks, hardly ever how many lines there are."""
 
 _INFINITE_BADNESS = 10_000.0
@@ -66,8 +66,10 @@ quarter em need it."""
 
 
 def first_fit(galley: Galley, measure: float, indent: float, *, hyphenate: bool) -> list[Rank]:
-    """Break into lines of `measure` points, the first shorter by `indent`, each as full as it
-    goes. A piece that is wider than the measure stands alone on its line.
+    """Break into lines of `measure` points, the first shorter by `indent`, each as full as can be.
+
+    A piece that is wider than the measure stands alone on its line. A negative indent makes the
+    first line longer than the rest.
     """
     reach, resume, offsets = galley.reach, galley.resume, galley.offsets
     last = len(offsets) - 1
@@ -103,11 +105,11 @@ def first_fit(galley: Galley, measure: float, indent: float, *, hyphenate: bool)
 
 
 def optimum_fit(galley: Galley, measure: float, indent: float, *, hyphenate: bool) -> list[Rank]:
-    """Break into lines of `measure` points, the first shorter by `indent`, with the least total
-    demerits.
+    """Break into lines as `first_fit` does, but so that their demerits together are the least.
 
-    As in TeX there are up to three passes: without hyphens, if no line needs more than its full
-    stretch; with them, somewhat looser; and, where even that fails, as loose as need be.
+    As in TeX there are up to three passes, each taken where the one before has no answer: without
+    hyphens and with no line much looser than its stretch; with hyphens, and looser; and as loose
+    as need be.
     """
     spacing = Spacing.of(galley.space)
     numbers = least_demerits(galley, measure, indent, spacing, _UNHYPHENATED_RATIO)

@@ -68,11 +68,3 @@ def font(family: str, optical: float, bold: bool, italic: bool) -> hb.Font:
     drawn = hb.Font(face)
     drawn.set_variations({axis.tag: axes[axis.tag] for axis in face.axis_infos if axis.tag in axes})
     return drawn
-
-
-@cache
-def ascent_and_descent(family: str) -> tuple[float, float]:
-    """How far a face reaches above and below its base line, both positive, in ems (hhea)."""
-    face = font(family, 12.0, False, False)
-    extents = face.get_font_extents("ltr")
-    return extents.ascender / face.face.upem, -extents.descender / face.face.upem

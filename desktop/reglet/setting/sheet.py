@@ -72,10 +72,6 @@ class Sheet:
         """The optical size that type of `size` points is drawn for, as `faces.font` wants it."""
         return size if self.medium is Medium.PRINT else size / PIXEL
 
-    def at_size(self, size: float) -> Sheet:
-        """This sheet with type of `size` points, its leading in proportion."""
-        return replace(self, size=size, leading=self.leading * size / self.size)
-
     def in_language(self, tag: str) -> Sheet:
         """This sheet for text in another language."""
         return replace(self, language=tag)

@@ -133,7 +133,7 @@ def _ranks(galley, numbers):
 @pytest.mark.parametrize(
     ("slack", "spaces", "ending", "demerits"),
     [
-        # (1 + 100 r³ + penalty)², the demerits of Knuth and Plass 1981, p. 1128
+        # (1 + 100 r³ + penalty)², the demerits of Knuth and Plass 1981
         (0.0, 4, Ending.PLAIN, 1.0),
         (4 * SPACING.stretch, 4, Ending.PLAIN, 101.0**2),
         (2 * SPACING.stretch, 4, Ending.PLAIN, 13.5**2),

@@ -113,6 +113,18 @@ def test_a_language_is_hyphenated_by_its_own_rules():
     assert set(cut) <= {"Er", "Erin", "Erinne", "Erinnerun"}
 
 
+def test_a_sheet_is_hyphenated_in_its_language():
+    american = setting.USUAL_TRIM.in_language("en-US")
+    paragraph = Paragraph("typography " * 80, Style.FIRST)
+    cut = {}
+    for sheet in (setting.USUAL_TRIM, american):
+        found = setting.lines(paragraph, sheet)
+        cut[sheet.language] = {
+            paragraph.text[: line.end].rsplit(" ", 1)[-1] for line in found if line.hyphenated
+        }
+    assert "typog" in cut["en-US"] - cut["en-GB"]
+
+
 def test_larger_type_takes_more_lines_and_a_wider_sheet_fewer():
     paragraph = Paragraph(SENTENCE * 10)
     counts = [
