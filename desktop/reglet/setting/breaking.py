@@ -51,8 +51,8 @@ class Spacing:
 
 _HYPHEN_PENALTY = 50.0
 _DOUBLE_HYPHEN_DEMERITS = 3000.0
-"""Knuth and Plass's own values, from memory. Their demerits for neighbouring lines of different tightness are
-left out: they change where a line breaks, hardly ever how many lines there are."""
+"""Knuth and Plass's own values, from memory. Their demerits for neighbouring lines of different
+tightness are left out: they change where a line breaks, hardly ever how many lines there are."""
 
 _INFINITE_BADNESS = 10_000.0
 _OVERFULL_BADNESS = 1e8
