@@ -138,7 +138,8 @@ def test_from_text_with_a_line_for_each_paragraph(key: str, tmp_path: Path) -> N
 def test_from_markdown(key: str, tmp_path: Path) -> None:
     lines = load(key).lines
     levels = {
-        heading.paragraph: "# " if heading.kind == "volume" else "## " for heading in headings(lines)
+        heading.paragraph: "# " if heading.kind == "volume" else "## "
+        for heading in headings(lines)
     }
     blocks = (levels.get(at, "") + text for at, text in enumerate(paragraphs(lines)))
     path = tmp_path / f"{key}.md"

@@ -15,13 +15,17 @@ _LISTED = 3
 """This many headings on end with no text between them are a list of contents."""
 
 
-def find_headings(paragraphs: Sequence[DraftParagraph], roles: list[Role]) -> None:
-    """Mark the headings among `paragraphs` in `roles`, which holds the marks found already."""
+def find_headings(paragraphs: Sequence[DraftParagraph], roles: list[Role], title: str = "") -> None:
+    """Mark the headings among `paragraphs` in `roles`, which holds the marks found already.
+
+    `title` is the book's, where the file gives it.
+    """
     read = [_read(each, role) for each, role in zip(paragraphs, roles, strict=True)]
     levels = _kinds_of_levels(paragraphs, read)
     kinds: list[Kind | None] = [
         _styled(each, found, levels) for each, found in zip(paragraphs, read, strict=True)
     ]
+    _without_book_title(paragraphs, kinds, title)
     _typed(paragraphs, read, kinds)
     _lone_numbers(paragraphs, read, kinds)
     if Kind.CHAPTER not in kinds:
@@ -96,6 +100,19 @@ def _styled(each: DraftParagraph, found: Heading | None, levels: dict[int, Kind]
     if found and found.label in (Label.CHAPTER, Label.OPENING):
         return Kind.CHAPTER
     return levels[each.level]
+
+
+def _without_book_title(
+    paragraphs: Sequence[DraftParagraph], kinds: list[Kind | None], title: str
+) -> None:
+    """One heading above all others, at the very top and unlike a part's, is the book's title."""
+    parts = [at for at, kind in enumerate(kinds) if kind is Kind.PART]
+    headed = next((at for at, kind in enumerate(kinds) if kind), None)
+    if len(parts) != 1 or parts[0] != headed:
+        return
+    text = paragraphs[headed].text
+    if heading(text) is None and title.casefold() in ("", text.casefold()):
+        kinds[headed] = None
 
 
 def _typed(
@@ -195,15 +212,26 @@ def _in_sequence(
             last = fixed[at]
             in_part = False
         elif numbers[at] == last + 1 or (in_part and numbers[at] == 1):
-            following = next((fixed[each] for each in places[index + 1 :] if each in fixed), None)
-            restarts = in_part or following == 1
+            following = _number_after(places[index + 1 :], kinds, fixed)
             found = read[at]
             strong = found is not None and (found.whole or paragraphs[at].set_off)
-            if strong and (following is None or following > numbers[at] or restarts):
+            if strong and (following is None or following > numbers[at]):
                 taken.append(at)
                 last = numbers[at]
                 in_part = False
     return taken
+
+
+def _number_after(
+    places: Sequence[int], kinds: Sequence[Kind | None], fixed: dict[int, int]
+) -> int | None:
+    """The number of the next chapter among `places`; None where a part comes first, or nothing."""
+    for at in places:
+        if kinds[at] is Kind.PART:
+            return None
+        if at in fixed:
+            return fixed[at]
+    return None
 
 
 def _short_lines_on_new_pages(
@@ -260,6 +288,7 @@ def _second_lines(
     paragraphs: Sequence[DraftParagraph], read: Sequence[Heading | None], roles: list[Role]
 ) -> None:
     """The rest of a heading set as a paragraph of its own: “Chapter Seven” / “The Weir”."""
+    always_below = _levels_only_below_titles(paragraphs, roles)
     for at, role in enumerate(roles[:-2]):
         found = read[at]
         if role.use is not Use.TITLE or found is None or not found.whole:
@@ -271,7 +300,12 @@ def _second_lines(
         if found.label is Label.PART and read[at + 1]:
             continue
         if here.level and following.level and following.level >= here.level:
-            joins = after.opens is not None and read[at + 1] is None and not following.new_page
+            joins = (
+                after.opens is not None
+                and read[at + 1] is None
+                and not following.new_page
+                and (following.level == here.level or following.level in always_below)
+            )
         else:
             joins = (
                 after == Role()
@@ -287,6 +321,19 @@ def _second_lines(
             )
         if joins:
             roles[at + 1] = Role(use=Use.TITLE)
+
+
+def _levels_only_below_titles(
+    paragraphs: Sequence[DraftParagraph], roles: Sequence[Role]
+) -> set[int]:
+    """The outline levels whose headings all stand directly below another title: second lines."""
+    below: set[int] = set()
+    elsewhere: set[int] = set()
+    for at, each in enumerate(paragraphs):
+        if each.level:
+            title_before = at > 0 and roles[at - 1].use is Use.TITLE
+            (below if title_before else elsewhere).add(each.level)
+    return below - elsewhere
 
 
 def _text_follows(paragraphs: Sequence[DraftParagraph], at: int) -> bool:

@@ -44,11 +44,12 @@ def divide(draft: Draft) -> Proposal:
         elif is_mark(each.text):
             roles[at] = Role(Kind.SCENE, Use.MARK)
     findings = list(draft.findings)
-    find_headings(paragraphs, roles)
+    find_headings(paragraphs, roles, draft.title)
     _new_pages(paragraphs, roles)
     _blank_lines(paragraphs, roles)
     front_matter.settle(paragraphs, roles)
     _tidy_marks(roles)
+    _begin(roles)
     title, author = front_matter.title_and_author(paragraphs, roles)
     if any(each.list_of_contents for each in paragraphs):
         first = next(at for at, each in enumerate(paragraphs) if each.list_of_contents)
@@ -125,6 +126,13 @@ def _apart(paragraphs: Sequence[DraftParagraph], at: int) -> bool:
         or LINE_BREAK in here.text
         or LINE_BREAK in before.text
     )
+
+
+def _begin(roles: list[Role]) -> None:
+    """A draft that begins with its story begins with a chapter."""
+    first = next((at for at, role in enumerate(roles) if role.use is not Use.LEFT_OUT), None)
+    if first is not None and roles[first] in (Role(), Role(Kind.SCENE)):
+        roles[first] = Role(Kind.CHAPTER)
 
 
 def _tidy_marks(roles: list[Role]) -> None:

@@ -48,7 +48,7 @@ _RUN_TAGS = (
 )
 """In the order that the schema of run properties asks for."""
 _MOST_TITLE_PAGE_WORDS = 80
-_TEXT_WIDTH = 9360
+_EMU_PER_TWIP = 635
 
 
 def write_docx(book: Book, path: Path, *, overwrite: bool = False, notes: bool = False) -> None:
@@ -118,7 +118,9 @@ class _Writer:
         tabs = etree.SubElement(properties, _W + "tabs")
         tab = etree.SubElement(tabs, _W + "tab")
         tab.set(_W + "val", "right")
-        tab.set(_W + "pos", str(_TEXT_WIDTH))
+        page: Any = self._document.sections[0]
+        width = page.page_width - page.left_margin - page.right_margin
+        tab.set(_W + "pos", str(width // _EMU_PER_TWIP))
 
     def _title_page(self, book: Book) -> None:
         lines = [book.title.upper(), "by" if book.author else "", book.author]

@@ -247,7 +247,7 @@ class ParagraphReader:
         now.pieces.append(text)
         now.length = end
         if shown.bold:
-            now.bold += len(text)
+            now.bold += len("".join(text.split()))
         if shown.size and shown.size > now.largest:
             now.largest = shown.size
         if look is None and now.style.style not in (Style.BODY, Style.FIRST):
@@ -387,7 +387,7 @@ class ParagraphReader:
         if now.style.name.lower() == "title":
             level = 0
         size = self._parts.styles.paragraph(None).run.size or self._parts.styles.defaults.size or 20
-        lettered = sum(not each.isspace() for each in text)
+        lettered = len("".join(text.split())) if now.bold else 0
         self._read.paragraphs.append(
             DraftParagraph(
                 Paragraph(text, _style(now, text, level), tuple(now.spans)),

@@ -13,9 +13,12 @@ from reglet.manuscript.words import count_words
 
 _BY = re.compile(r"(?:a novel\s+)?by:?\s+(?P<name>\S.{1,60})", re.IGNORECASE)
 _MOST_WORDS_BEFORE = 2500
-"""More text than this before the first heading is a chapter without a heading, not front matter."""
 _LONG_PARAGRAPH = 40
-"""Words: front matter with several paragraphs longer than this and no heading is story."""
+"""Before a first chapter, more words than that, or several paragraphs of more words than this, are
+story that has no heading."""
+_MOST_WORDS_OF_A_TITLE_PAGE = 200
+_LONG_LINE = 12
+"""Before a heading that is not the first chapter's, only what looks like a title page is none."""
 
 
 def settle(paragraphs: Sequence[DraftParagraph], roles: list[Role]) -> None:
@@ -95,9 +98,10 @@ def _is_front(
     if any(at < first for at in named):
         return True
     words = [count_words(paragraphs[at].text) for at in before]
-    return sum(words) < _MOST_WORDS_BEFORE and (
-        sum(count > _LONG_PARAGRAPH for count in words) <= 1
-    )
+    found = heading(paragraphs[first].text)
+    if found and found.number in (None, 1):
+        return sum(words) < _MOST_WORDS_BEFORE and sum(n > _LONG_PARAGRAPH for n in words) <= 1
+    return sum(words) < _MOST_WORDS_OF_A_TITLE_PAGE and sum(n > _LONG_LINE for n in words) <= 1
 
 
 def title_and_author(

@@ -82,7 +82,7 @@ _NUMBERED_LABEL = re.compile(
 )
 _ALONE = re.compile(rf"[\[({_DASHES}]?\s*(?P<number>{_NUMBER})\s*[.:)\]{_DASHES}]*", re.IGNORECASE)
 _NUMBER_AND_TITLE = re.compile(
-    rf"(?P<number>\d{{1,3}}|[IVXLC]{{1,9}})\s*[.:{_DASHES}]\s*(?P<rest>\S.*)"
+    rf"(?P<number>\d{{1,3}}|[IVXLC]{{1,9}})\s*[.:{_DASHES}]\s*(?P<rest>[^\W\d].*)"
 )
 _MOST_TITLE_WORDS = 14
 _CHAPTER_LABELS = ("chapter", "chap", "ch")

@@ -3,10 +3,9 @@
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from reglet.exchange import Kind, read_draft, write_docx, write_markdown
+from reglet.exchange import read_draft, write_docx, write_markdown
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
