@@ -1,26 +1,55 @@
-"""Two states of a scene on one page: what was cut struck out, what was added underlined, each with
-a proof mark's plainness, so that nothing rests on colour alone.
+"""Two states of a scene on one page, marked as on a proof: what was cut is struck through, what was
+added underlined behind a caret, and a mark stands in the margin at each place. Nothing rests on
+colour alone.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import groupby
 
-from PySide6.QtCore import Qt, QUrl, Signal
-from PySide6.QtGui import QColor, QTextBlockFormat, QTextCharFormat, QTextCursor
-from PySide6.QtWidgets import QFrame, QTextBrowser, QWidget
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QTextBlockFormat,
+    QTextCharFormat,
+    QTextCursor,
+)
+from PySide6.QtWidgets import QFrame, QTextEdit, QWidget
 
 from reglet.manuscript.difference import Difference, Kind, Piece
 from reglet.manuscript.paragraph import Style
 from reglet.manuscript.token import Token
-from reglet.window import dressing
+from reglet.overlays.query import ProofMark
+from reglet.window import dressing, proof_marks
 from reglet.window.page import formats
-from reglet.window.theme import LIGHT, Theme
+from reglet.window.theme import GRID, LIGHT, Theme
 
 _PARAGRAPH_SIGN = "¶"
+_THIN_SPACE = "\u2009"
+"""Parts what was cut from what was added, on this page only."""
+_MARGIN = 10 * GRID
+_COLUMNS = 4
+_HALF_CARET = 4
 
 
-class ComparisonPage(QTextBrowser):
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A changed place in the document: where it starts and ends, and where its added text does."""
+
+    start: int
+    added: int
+    end: int
+    mark: ProofMark
+
+
+class ComparisonPage(QTextEdit):
     """Shows a difference to read, and lets one of its changed places be chosen."""
 
     place_chosen = Signal(int)
@@ -30,37 +59,53 @@ class ComparisonPage(QTextBrowser):
         super().__init__(parent)
         self._theme, self._pencil = LIGHT, LIGHT.graphite
         self._difference: Difference | None = None
-        self._places: list[int] = []
+        self._places: list[_Place] = []
         self._chosen = -1
-        self.setOpenLinks(False)
+        self.setReadOnly(True)
+        self.setTextInteractionFlags(Qt.TextInteractionFlag.NoTextInteraction)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("The two states compared")
         self.document().setDocumentMargin(0)
-        self.anchorClicked.connect(self._clicked)
+        self.document().setUndoRedoEnabled(False)
 
     def dress(self, theme: Theme) -> None:
         """Put on the theme's faces and colours."""
-        self._theme = theme
+        pencils = (self._theme.graphite, self._theme.blue, self._theme.red)
+        index = pencils.index(self._pencil) if self._pencil in pencils else 0
+        self._theme, self._pencil = theme, (theme.graphite, theme.blue, theme.red)[index]
+        colours = self.palette()
+        colours.setColor(colours.ColorRole.Base, QColor(theme.paper))
+        colours.setColor(colours.ColorRole.Text, QColor(theme.ink))
+        self.setPalette(colours)
         self.document().setDefaultFont(dressing.font(theme.page))
         if self._difference is not None:
             self.show_difference(self._difference, self._pencil)
 
     def show_difference(self, difference: Difference, pencil: str) -> None:
         """Show what leads from the old state to the new; `pencil` is the colour of the marks."""
-        self._difference, self._pencil = difference, pencil
-        self._places, self._chosen = [], -1
+        same = difference is self._difference
+        scrolled = self.verticalScrollBar().value() if same else 0
+        self._chosen = self._chosen if same else -1
+        self._difference, self._pencil, self._places = difference, pencil, []
         self.document().clear()
         cursor = QTextCursor(self.document())
         cursor.beginEditBlock()
         setter = _Setter(cursor, self._theme, pencil)
         for kept, group in groupby(difference.pieces, key=lambda piece: piece.kind is Kind.KEPT):
-            if not kept:
-                self._places.append(cursor.position())
-            for piece in group:
-                setter.set_piece(piece, None if kept else len(self._places) - 1)
+            if kept:
+                for piece in group:
+                    setter.set_piece(piece)
+            else:
+                self._places.append(setter.set_place(tuple(group)))
         cursor.endEditBlock()
-        self.moveCursor(QTextCursor.MoveOperation.Start)
+        self._frame()
+        self.verticalScrollBar().setValue(scrolled)
+
+    def clear(self) -> None:
+        """Show nothing."""
+        self._difference, self._places, self._chosen = None, [], -1
+        super().clear()
 
     def step(self, by: int) -> None:
         """Choose the next changed place (or, with -1, the one before), round from end to start."""
@@ -72,15 +117,87 @@ class ComparisonPage(QTextBrowser):
         """Choose a changed place and bring it into view."""
         self._chosen = index
         cursor = QTextCursor(self.document())
-        cursor.setPosition(self._places[index])
-        cursor.movePosition(QTextCursor.MoveOperation.Right)
+        cursor.setPosition(self._places[index].start)
         self.setTextCursor(cursor)
         self.ensureCursorVisible()
         self.viewport().update()
         self.place_chosen.emit(index)
 
-    def _clicked(self, link: QUrl) -> None:
-        self.choose(int(link.toString()))
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_J, Qt.Key.Key_K, Qt.Key.Key_Escape):
+            event.ignore()  # the view that holds the page knows what they mean
+            return
+        super().keyPressEvent(event)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        at = event.position()
+        position = self.cursorForPosition(at.toPoint()).position()
+        for index, place, box in self._in_view():
+            over_words = at.x() >= _MARGIN and place.start <= position <= place.end
+            if over_words or box.contains(at):
+                self.choose(index)
+                return
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        painter = QPainter(self.viewport())
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for index, place, box in self._in_view():
+            self._paint_place(painter, place, box, chosen=index == self._chosen)
+
+    def _in_view(self) -> Iterator[tuple[int, _Place, QRectF]]:
+        """The places in view and where their marks stand: side by side where they share a line."""
+        corner = QPointF(self.viewport().width(), self.viewport().height()).toPoint()
+        first = self.cursorForPosition(QPointF(_MARGIN, 0).toPoint()).position()
+        last = self.cursorForPosition(corner).position()
+        on_line: dict[int, int] = {}
+        for index, place in enumerate(self._places):
+            if place.end < first or place.start > last:
+                continue
+            rect = self._rect_at(place.start)
+            column = min(on_line.get(round(rect.top()), 0), _COLUMNS - 1)
+            on_line[round(rect.top())] = column + 1
+            x = _MARGIN - 2 * GRID - (column + 1) * proof_marks.SIZE
+            yield index, place, QRectF(x, rect.top(), proof_marks.SIZE, rect.height())
+
+    def _paint_place(
+        self, painter: QPainter, place: _Place, box: QRectF, *, chosen: bool
+    ) -> None:
+        size = proof_marks.SIZE
+        if chosen:
+            foot = self._rect_at(place.end).bottom()
+            painter.fillRect(
+                QRectF(_MARGIN - GRID - 1, box.top(), 2, max(box.height(), foot - box.top())),
+                QColor(self._pencil),
+            )
+        proof_marks.draw(
+            painter, place.mark, box.left(), box.center().y() - size / 2, self._pencil
+        )
+        if place.end > place.added:
+            rect = self._rect_at(place.added)
+            x, y = rect.left(), rect.bottom() - 1
+            painter.setPen(QPen(QColor(self._pencil), 1.3))
+            painter.drawPolyline(
+                [
+                    QPointF(x - _HALF_CARET, y + 4),
+                    QPointF(x, y - 2),
+                    QPointF(x + _HALF_CARET, y + 4),
+                ]
+            )
+
+    def _rect_at(self, position: int) -> QRectF:
+        cursor = QTextCursor(self.document())
+        cursor.setPosition(position)
+        return QRectF(self.cursorRect(cursor))
+
+    def _frame(self) -> None:
+        frame = self.document().rootFrame()
+        made = frame.frameFormat()
+        made.setLeftMargin(_MARGIN)
+        made.setRightMargin(2 * GRID)
+        made.setTopMargin(GRID)
+        made.setBottomMargin(6 * GRID)
+        frame.setFrameFormat(made)
 
 
 class _Setter:
@@ -92,28 +209,48 @@ class _Setter:
         self._before: Style | None = None
         self._started = False
 
-    def set_piece(self, piece: Piece, place: int | None) -> None:
-        """Set one piece, which belongs to a changed place or (None) to none."""
+    def set_place(self, pieces: tuple[Piece, ...]) -> _Place:
+        """Set all of a changed place, what was cut before what was added."""
+        start = self._cursor.position()
+        for piece in pieces:
+            if piece.kind is Kind.CUT:
+                self.set_piece(piece)
+        if self._cursor.position() > start:
+            self._cursor.insertText(_THIN_SPACE, QTextCharFormat())
+        added = self._cursor.position()
+        for piece in pieces:
+            if piece.kind is Kind.ADDED:
+                self.set_piece(piece)
+        end = self._cursor.position()
+        mark = (
+            ProofMark.INSERT
+            if pieces[0].kind is Kind.ADDED and len(pieces) == 1
+            else ProofMark.DELETE
+            if added == end
+            else ProofMark.REPLACE
+        )
+        return _Place(start, added, end, mark)
+
+    def set_piece(self, piece: Piece) -> None:
+        """Set one piece."""
         for token in piece.tokens:
             if token.style is not None:
-                self._begin(token.style, piece.kind, place)
+                self._begin(token.style, piece.kind)
             else:
-                self._cursor.insertText(token.text, self._format(token, piece.kind, place))
+                self._cursor.insertText(token.text, self._format(token, piece.kind))
 
-    def _begin(self, style: Style, kind: Kind, place: int | None) -> None:
+    def _begin(self, style: Style, kind: Kind) -> None:
         block = formats.block_format(style, self._theme.page, after=self._before)
-        if kind is not Kind.KEPT:
-            block.setTextIndent(0)
         if self._started:
+            if kind is not Kind.KEPT:
+                sign = Token(_PARAGRAPH_SIGN)
+                self._cursor.insertText(sign.text, self._format(sign, kind))
             self._cursor.insertBlock(block, QTextCharFormat())
         else:
             self._cursor.setBlockFormat(QTextBlockFormat(block))
-        if kind is not Kind.KEPT and self._started:
-            sign = Token(_PARAGRAPH_SIGN + " ")
-            self._cursor.insertText(sign.text, self._format(sign, kind, place))
         self._started, self._before, self._style = True, style, style
 
-    def _format(self, token: Token, kind: Kind, place: int | None) -> QTextCharFormat:
+    def _format(self, token: Token, kind: Kind) -> QTextCharFormat:
         kinds = {span_kind: value for _, _, span_kind, value in token.format}
         made = formats.span_format(kinds, self._style)
         made.setForeground(QColor(self._theme.ink))
@@ -121,9 +258,6 @@ class _Setter:
             made.setFontStrikeOut(True)
             made.setForeground(QColor(self._theme.quiet))
         elif kind is Kind.ADDED:
-            made.setForeground(QColor(self._pencil))
             made.setFontUnderline(True)
-        if place is not None:
-            made.setAnchor(True)
-            made.setAnchorHref(str(place))
+            made.setForeground(QColor(self._pencil))
         return made

@@ -7,31 +7,24 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import (
-    QCheckBox,
-    QGridLayout,
-    QHBoxLayout,
-    QLineEdit,
-    QPlainTextEdit,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
+from reglet.errors import RegletError
 from reglet.manuscript.search import Place, Sought, find, replace_at
+from reglet.window.controls import Act, Entry, Tick
 from reglet.window.desk import Desk
-from reglet.window.lettering import Hairline, Label
-from reglet.window.theme import GRID
+from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.places import PlaceList
+from reglet.window.theme import GRID, Theme
 
-_CONTEXT = 32
-_LINES_SHOWN = 400
+_PREVIEW_HEIGHT = 28 * GRID
 
 
 class FindBar(QWidget):
     """Looks for words while they are typed, and steps from place to place.
 
     `snapshot` is called with a label before anything is replaced in more than one place; what it
-    raises stops the replacing.
+    raises is told to the writer, and nothing is replaced.
     """
 
     place_shown = Signal(object)
@@ -47,24 +40,21 @@ class FindBar(QWidget):
         self._places: tuple[Place, ...] = ()
         self._at: tuple[str, int] = ("", 0)
 
-        self._sought = QLineEdit(placeholderText="Find")
-        self._sought.setAccessibleName("Words to find")
-        self._new = QLineEdit(placeholderText="Replace with")
-        self._new.setAccessibleName("Words to replace them with")
+        self._sought = Entry("Words to find")
+        self._new = Entry("Words to replace them with")
+        self._new_caption = Caption("Replace with")
         self._count = Label(quiet=True)
-        self._case = QCheckBox("Match case")
-        self._whole = QCheckBox("Whole words")
-        self._in_book = QCheckBox("Whole book")
-        self._previous = QPushButton("Previous")
-        self._next = QPushButton("Next")
-        self._replace = QPushButton("Replace")
-        self._all = QPushButton("Replace all…")
-        self._close = QPushButton("Close")
+        self._case, self._whole = Tick("Match case"), Tick("Whole words")
+        self._in_book = Tick("Whole book")
+        self._previous, self._next = Act("Previous"), Act("Next")
+        self._replace, self._all = Act("Replace"), Act("Replace all …")
+        self._close = Act("Close")
         self._preview = Preview(self)
-        self._preview.hide()
         self._lay_out()
+        self.hide()
 
         self._sought.textChanged.connect(self._seek)
+        self._new.textChanged.connect(self._preview.hide)
         for box in (self._case, self._whole, self._in_book):
             box.toggled.connect(self._seek)
         self._sought.returnPressed.connect(self.step)
@@ -75,13 +65,21 @@ class FindBar(QWidget):
         self._all.clicked.connect(self._show_preview)
         self._close.clicked.connect(self.closed)
         self._preview.agreed.connect(self._replace_all)
+        self._preview.place_chosen.connect(self._show)
         desk.book_changed.connect(self._follow)
         desk.scene_shown.connect(self._follow)
 
-    def start(self, words: str = "", at: int = 0) -> None:
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        dress_all(self, theme)
+
+    def start(self, words: str = "", at: int = 0, *, replacing: bool = False) -> None:
         """Begin to look, for `words` if there are any, from code point `at` of the open scene."""
         scene = self._desk.scene
         self._at = (scene.id if scene else "", at)
+        for widget in (self._new_caption, self._new, self._replace, self._all):
+            widget.setVisible(replacing)
+        self.show()
         if words:
             self._sought.setText(words)
         self._sought.selectAll()
@@ -99,35 +97,35 @@ class FindBar(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
+            if self._preview.isVisible():
+                self._preview.hide()
+            else:
+                self.closed.emit()
             return
         super().keyPressEvent(event)
 
     def _lay_out(self) -> None:
         grid = QGridLayout()
-        grid.setHorizontalSpacing(GRID)
+        grid.setHorizontalSpacing(2 * GRID)
         grid.setVerticalSpacing(GRID)
-        grid.addWidget(self._sought, 0, 0)
-        grid.addWidget(self._new, 1, 0)
-        choices = QHBoxLayout()
-        choices.setSpacing(2 * GRID)
-        for box in (self._case, self._whole, self._in_book):
-            choices.addWidget(box)
-        choices.addStretch(1)
-        choices.addWidget(self._count)
-        grid.addLayout(choices, 0, 1)
-        acts = QHBoxLayout()
-        acts.setSpacing(GRID)
-        for button in (self._previous, self._next, self._replace, self._all, self._close):
-            button.setAutoDefault(False)
-            acts.addWidget(button)
-        acts.addStretch(1)
-        grid.addLayout(acts, 1, 1)
-        grid.setColumnStretch(0, 1)
+        grid.addWidget(Caption("Find"), 0, 0)
+        grid.addWidget(self._sought, 0, 1)
+        grid.addLayout(_row(self._count, self._previous, self._next, self._close), 0, 2)
+        grid.addWidget(self._new_caption, 1, 0)
+        grid.addWidget(self._new, 1, 1)
+        grid.addLayout(_row(self._replace, self._all), 1, 2)
+        choices = _row(self._case, self._whole, self._in_book)
+        grid.addLayout(choices, 2, 1, 1, 2)
+        grid.setColumnStretch(1, 1)
+        inner = QVBoxLayout()
+        inner.setContentsMargins(4 * GRID, 2 * GRID, 4 * GRID, 2 * GRID)
+        inner.setSpacing(2 * GRID)
+        inner.addLayout(grid)
+        inner.addWidget(self._preview)
         column = QVBoxLayout(self)
-        column.setContentsMargins(3 * GRID, GRID, 3 * GRID, GRID)
-        column.addLayout(grid)
-        column.addWidget(self._preview)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(inner)
         column.addWidget(Hairline(self))
 
     def _wanted(self) -> Sought:
@@ -140,10 +138,12 @@ class FindBar(QWidget):
     def _seek(self) -> None:
         scene = self._desk.scene
         scenes = None if self._in_book.isChecked() or scene is None else [scene.id]
-        self._places = find(self._desk.book, self._wanted(), scenes)
-        self._preview.hide()
+        places = find(self._desk.book, self._wanted(), scenes)
+        if places != self._places:
+            self._places = places
+            self._preview.hide()
         for button in (self._previous, self._next, self._replace, self._all):
-            button.setEnabled(bool(self._places))
+            button.setEnabled(bool(places))
         self._tell()
 
     def _tell(self) -> None:
@@ -151,7 +151,7 @@ class FindBar(QWidget):
         if not self._sought.text():
             self._count.setText("")
         elif not count:
-            self._count.setText("Not found")
+            self._count.setText("not found")
         else:
             index = self._index()
             self._count.setText(
@@ -182,67 +182,73 @@ class FindBar(QWidget):
             return
         place, new = self._places[index], self._new.text()
         book = replace_at(self._desk.book, [place], new)
-        self._desk.rewrite(place.scene, book.scene(place.scene).passage)
         self._at = (place.scene, place.start + len(new) - 1)
+        self._desk.rewrite(place.scene, book.scene(place.scene).passage)
         self.step()
 
     def _show_preview(self) -> None:
         self._preview.show_places(self._desk, self._places, self._new.text())
 
     def _replace_all(self) -> None:
-        places, new = self._places, self._new.text()
-        label = f"Before “{self._sought.text()}” was replaced by “{new}”"
-        self._snapshot(label)
-        self._desk.perform(
-            f"Replace “{self._sought.text()}”", lambda book: replace_at(book, places, new)
-        )
-        self._count.setText(f"{len(places):,} replaced")
+        places, old, new = self._places, self._sought.text(), self._new.text()
+        try:
+            self._snapshot(f"Before “{old}” was replaced by “{new}”")
+        except RegletError as error:
+            self._desk.refused.emit(str(error))
+            return
+        if self._desk.perform(f"Replace “{old}”", lambda book: replace_at(book, places, new)):
+            self._count.setText(f"{len(places):,} replaced")
 
 
 class Preview(QWidget):
-    """What replacing would do, line by line, and the writer's word to do it."""
+    """What replacing would do, place by place, and the writer's word to do it."""
 
     agreed = Signal()
     """Do it."""
+    place_chosen = Signal(int)
+    """The index of a place to be looked at on the page."""
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self._lines = QPlainTextEdit(readOnly=True)
-        self._lines.setAccessibleName("What would be replaced")
-        self._lines.setLineWrapMode(QPlainTextEdit.LineWrapMode.NoWrap)
-        self._lines.setFixedHeight(20 * GRID)
-        self._agree = QPushButton()
-        self._leave = QPushButton("Leave as it is")
-        for button in (self._agree, self._leave):
-            button.setAutoDefault(False)
-        row = QHBoxLayout()
-        row.addWidget(Label("A snapshot of the book is taken first.", quiet=True))
-        row.addStretch(1)
-        row.addWidget(self._leave)
-        row.addWidget(self._agree)
+        self._list = PlaceList()
+        self._list.setFixedHeight(_PREVIEW_HEIGHT)
+        self._agree = Act(chief=True)
+        self._leave = Act("Leave as it is")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self._lines)
-        column.addLayout(row)
+        column.setSpacing(GRID)
+        column.addWidget(Hairline())
+        column.addWidget(self._list)
+        foot = QHBoxLayout()
+        foot.setSpacing(2 * GRID)
+        foot.addWidget(Label("A snapshot of the book is taken first.", quiet=True), 1)
+        foot.addWidget(self._leave)
+        foot.addWidget(self._agree)
+        column.addLayout(foot)
+        self._list.place_chosen.connect(self.place_chosen)
         self._leave.clicked.connect(self.hide)
         self._agree.clicked.connect(self.hide)
         self._agree.clicked.connect(self.agreed)
+        self.hide()
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        dress_all(self, theme)
 
     def show_places(self, desk: Desk, places: tuple[Place, ...], new: str) -> None:
         """Show what would become of these places."""
-        lines = [self._line(desk, place, new) for place in places[:_LINES_SHOWN]]
-        if len(places) > _LINES_SHOWN:
-            lines.append(f"… and {len(places) - _LINES_SHOWN:,} more.")
-        self._lines.setPlainText("\n".join(lines))
+        self._list.show_places(desk.book, places, new)
         scenes = len({place.scene for place in places})
         where = "one scene" if scenes == 1 else f"{scenes:,} scenes"
         self._agree.setText(f"Replace {len(places):,} in {where}")
         self.show()
         self._agree.setFocus()
 
-    @staticmethod
-    def _line(desk: Desk, place: Place, new: str) -> str:
-        text = desk.book.scene(place.scene).passage.text
-        before = text[max(0, place.start - _CONTEXT) : place.start].rpartition("\n")[2]
-        after = text[place.end : place.end + _CONTEXT].partition("\n")[0]
-        return f"{before:>{_CONTEXT}}[{text[place.start : place.end]} → {new}]{after}"
+
+def _row(*widgets: QWidget) -> QHBoxLayout:
+    row = QHBoxLayout()
+    row.setSpacing(2 * GRID)
+    for widget in widgets:
+        row.addWidget(widget)
+    row.addStretch(1)
+    return row

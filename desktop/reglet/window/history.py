@@ -8,35 +8,37 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from reglet.bookfile import NOW, BookFile, Snapshot
+from reglet.bookfile import NOW, BookFile, Reason, Snapshot
 from reglet.bookfile.rolling_back import rolled_back
-from reglet.errors import WriterError
+from reglet.errors import RegletError
 from reglet.manuscript.book import Book
 from reglet.manuscript.difference import Difference, difference
 from reglet.manuscript.passage import Passage
 from reglet.window.comparing import ComparisonPage
+from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.controls import Act
 from reglet.window.desk import Desk
-from reglet.window.lettering import Hairline, Label
+from reglet.window.lettering import Caption, Hairline, Label, dress_all
 from reglet.window.snapshot_line import SnapshotLine
 from reglet.window.theme import GRID, LIGHT, Theme
 
-_PAGE_WIDTH = 720
+_PAGE_WIDTH = 760
+
+Keep = Callable[[str, str, Reason], None]
+"""Takes a snapshot with a label of a scene ("" for the whole book). Raises RegletError."""
 
 
 class HistoryView(QWidget):
-    """Takes the place of the page: what the scene was, what it is, and how to go back.
-
-    `keep` takes a snapshot of the open scene with a label; what it raises is told to the writer.
-    """
+    """Takes the place of the page: what the scene was, what it is, and how to go back."""
 
     closed = Signal()
     """Back to the page."""
+    book_wanted = Signal()
+    """The history of the whole book instead."""
 
-    def __init__(
-        self, desk: Desk, keep: Callable[[str, str], None], parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, desk: Desk, keep: Keep, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._desk, self._keep = desk, keep
         self._file: BookFile | None = None
@@ -45,38 +47,42 @@ class HistoryView(QWidget):
         self._difference: Difference | None = None
         self._chosen = -1
 
-        self._title = Label(page_face=True)
-        self._told = Label(quiet=True)
-        self._told.setWordWrap(True)
+        self._caption = Caption("History of the scene")
+        self._title = Label(page_face=True, scale=0.87)
+        self._told = Label()
+        self._hint = Label(quiet=True, scale=0.93)
         self._line = SnapshotLine()
         self._page = ComparisonPage()
-        self._take = QPushButton("Take a snapshot")
-        self._whole = QPushButton("Roll back the scene")
-        self._one = QPushButton("Roll back this passage")
-        self._back = QPushButton("Back to the page")
+        self._book = Act("The whole book")
+        self._take = Act("Take a snapshot")
+        self._back = Act("Back to the page")
+        self._one = Act("Roll back this place")
+        self._whole = Act("Roll back the scene", chief=True)
         self._lay_out()
 
         self._line.chosen.connect(self._compare)
         self._page.place_chosen.connect(self._choose)
+        self._book.clicked.connect(self.book_wanted)
         self._take.clicked.connect(self._take_snapshot)
         self._whole.clicked.connect(lambda: self._roll_back(None))
         self._one.clicked.connect(lambda: self._roll_back(self._chosen))
         self._back.clicked.connect(self.closed)
         desk.book_changed.connect(self._follow)
+        desk.scene_shown.connect(self._show_other)
 
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
         self._theme = theme
+        dress_all(self, theme)
 
     def show_history(self, file: BookFile, scene_id: str) -> None:
         """Show the snapshots of a scene; the latest is compared with the scene as it is now."""
         self._file, self._scene_id = file, scene_id
         scene = self._desk.book.scene(scene_id)
-        self._title.setText(scene.title or "This scene")
+        self._title.setText(shown_title(scene.title) or opening_of(scene))
         self._snapshots = file.snapshots(scene_id)
-        self._line.show_snapshots(self._snapshots, self._theme)
-        for button in (self._take, self._whole, self._one):
-            button.setEnabled(not file.read_only)
+        self._line.show_snapshots(self._snapshots)
+        self._take.setEnabled(not file.read_only)
         self._compare()
         self._line.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -92,24 +98,31 @@ class HistoryView(QWidget):
                 super().keyPressEvent(event)
 
     def _lay_out(self) -> None:
+        names = QVBoxLayout()
+        names.setSpacing(GRID // 2)
+        names.addWidget(self._caption)
+        names.addWidget(self._title)
         head = QHBoxLayout()
-        head.addWidget(self._title)
-        head.addStretch(1)
-        for button in (self._take, self._back):
-            button.setAutoDefault(False)
-            head.addWidget(button)
+        head.setSpacing(3 * GRID)
+        head.addLayout(names, 1)
+        for act in (self._take, self._book, self._back):
+            head.addWidget(act, 0, Qt.AlignmentFlag.AlignTop)
+        told = QVBoxLayout()
+        told.setSpacing(2)
+        told.addWidget(self._told)
+        told.addWidget(self._hint)
         foot = QHBoxLayout()
-        foot.addWidget(self._told, 1)
-        for button in (self._one, self._whole):
-            button.setAutoDefault(False)
-            foot.addWidget(button)
+        foot.setSpacing(3 * GRID)
+        foot.addLayout(told, 1)
+        foot.addWidget(self._one)
+        foot.addWidget(self._whole)
         sheet = QHBoxLayout()
         sheet.addStretch(1)
         self._page.setMaximumWidth(_PAGE_WIDTH)
-        sheet.addWidget(self._page, 100)
+        sheet.addWidget(self._page, 1000)
         sheet.addStretch(1)
         column = QVBoxLayout(self)
-        column.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 2 * GRID)
+        column.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 3 * GRID)
         column.setSpacing(2 * GRID)
         column.addLayout(head)
         column.addWidget(self._line)
@@ -122,17 +135,20 @@ class HistoryView(QWidget):
         if self.isVisible() and self._desk.book.has_scene(self._scene_id):
             self._compare()
 
+    def _show_other(self, scene_id: str) -> None:
+        if self.isVisible() and self._file is not None and scene_id:
+            self.show_history(self._file, scene_id)
+
     def _compare(self) -> None:
         """Show what lies between the two states chosen on the line."""
         if self._file is None or not self._snapshots:
             self._difference = None
-            self._told.setText("No snapshot of this scene has been taken yet.")
             self._page.clear()
+            self._tell("No snapshot of this scene has been taken yet.")
             self._offer()
             return
         earlier, later = self._line.states()
-        old, new = self._passage(earlier), self._passage(later)
-        self._difference = difference(old, new)
+        self._difference = difference(self._passage(earlier), self._passage(later))
         self._page.show_difference(self._difference, self._theme.pencil(self._desk.stage))
         self._choose(-1)
 
@@ -146,6 +162,11 @@ class HistoryView(QWidget):
         self._chosen = index
         self._offer()
 
+    def _tell(self, sentence: str, hint: str = "") -> None:
+        self._told.setText(sentence)
+        self._hint.setText(hint)
+        self._hint.setVisible(bool(hint))
+
     def _offer(self) -> None:
         found = self._difference
         to_now = found is not None and self._line.states()[1] == NOW
@@ -156,18 +177,26 @@ class HistoryView(QWidget):
             return
         places = len(found.changed)
         if not places:
-            self._told.setText("The two states are the same.")
+            self._tell("The two states are the same.")
             return
         count = "one place" if places == 1 else f"{places:,} places"
-        words = f"{found.words_added:,} words added, {found.words_cut:,} cut, in {count}"
-        chosen = f" · place {self._chosen + 1}" if self._chosen >= 0 else ""
-        self._told.setText(f"{words}{chosen} · J and K step from place to place")
+        said = f"Place {self._chosen + 1} of {places:,}." if self._chosen >= 0 else f"In {count}."
+        self._tell(
+            f"{found.words_added:,} words added, {found.words_cut:,} cut",
+            f"{said} J and K step from place to place.",
+        )
 
     def _take_snapshot(self) -> None:
-        if self._file is None:
-            return
-        self._keep("", self._scene_id)
-        self.show_history(self._file, self._scene_id)
+        if self._file is not None and self._kept("", Reason.BY_HAND):
+            self.show_history(self._file, self._scene_id)
+
+    def _kept(self, label: str, reason: Reason) -> bool:
+        try:
+            self._keep(label, self._scene_id, reason)
+        except RegletError as error:
+            self._desk.refused.emit(str(error))
+            return False
+        return True
 
     def _roll_back(self, place: int | None) -> None:
         """Put back the scene, or one place of it, as the earlier state has it."""
@@ -175,15 +204,15 @@ class HistoryView(QWidget):
             return
         earlier, _ = self._line.states()
         scene_id = self._scene_id
-        try:
-            then = self._file.scene_state(earlier, scene_id)
-            self._keep("Before a roll back", scene_id)
-        except WriterError as error:
-            self._desk.refused.emit(str(error))
+        label = f"Before rolling back to {self._line.name_of(earlier)}"
+        if not self._kept(label, Reason.BEFORE_ROLL_BACK):
             return
+        then = self._file.scene_state(earlier, scene_id)
 
         def roll(book: Book) -> Book:
             return book.with_scene(rolled_back(book.scene(scene_id), then, place))
 
         self._desk.perform(f"Roll back “{self._title.text()}”", roll)
-        self.show_history(self._file, scene_id)
+        self._snapshots = self._file.snapshots(scene_id)
+        self._line.show_snapshots(self._snapshots, earlier)
+        self._compare()

@@ -5,16 +5,17 @@ from __future__ import annotations
 from itertools import groupby
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from reglet.bookfile import NOW, Reason, Snapshot
 from reglet.window import dressing
 from reglet.window.theme import GRID, LIGHT, Theme
 
-_HEIGHT = 13 * GRID
-_LINE = 6 * GRID
-_MARGIN = 3 * GRID
+_HEIGHT = 11 * GRID
+_TOP = 4
+_LINE = 5 * GRID
+_MARGIN = GRID
 
 
 class SnapshotLine(QWidget):
@@ -38,11 +39,14 @@ class SnapshotLine(QWidget):
         self._theme = theme
         self.update()
 
-    def show_snapshots(self, snapshots: tuple[Snapshot, ...], theme: Theme) -> None:
-        """Set out these, oldest first; the latest and the present are chosen."""
-        self._snapshots, self._theme = snapshots, theme
+    def show_snapshots(self, snapshots: tuple[Snapshot, ...], earlier: str = "") -> None:
+        """Set out these, oldest first; the one whose id is `earlier`, or the latest, and the
+        present are chosen.
+        """
+        self._snapshots = snapshots
         self._later = len(snapshots)
-        self._earlier = max(0, len(snapshots) - 1)
+        ids = [snapshot.id for snapshot in snapshots]
+        self._earlier = ids.index(earlier) if earlier in ids else max(0, len(snapshots) - 1)
         self._describe()
         self.update()
 
@@ -50,6 +54,10 @@ class SnapshotLine(QWidget):
         """The ids of the two chosen states, the earlier first; the present is `NOW`."""
         ids = [snapshot.id for snapshot in self._snapshots] + [NOW]
         return ids[self._earlier], ids[self._later]
+
+    def name_of(self, state: str) -> str:
+        """What a snapshot is called here, without its time and length."""
+        return next((_called(each) for each in self._snapshots if each.id == state), "now")
 
     def sizeHint(self) -> QSize:
         return QSize(60 * GRID, _HEIGHT)
@@ -107,19 +115,16 @@ class SnapshotLine(QWidget):
             self.chosen.emit()
 
     def _x(self, index: int) -> float:
-        width = self.width() - 2 * _MARGIN - 2 * GRID
-        return _MARGIN + GRID + width * index / max(1, len(self._snapshots))
+        width = self.width() - 2 * _MARGIN - 4
+        return _MARGIN + 2 + width * index / max(1, len(self._snapshots))
 
     def _name(self, index: int) -> str:
         if index == len(self._snapshots):
             return "Now"
         snapshot = self._snapshots[index]
-        when = snapshot.made.astimezone().strftime("%d %b %Y, %H:%M")
-        if snapshot.reason is Reason.ENTERING_STAGE:
-            label = f"Entering {snapshot.stage.label}"
-        else:
-            label = snapshot.label or snapshot.reason.label
-        return f"{label} · {when} · {snapshot.words:,} words"
+        made = snapshot.made.astimezone()
+        when = f"{made.day} {made:%b %Y, %H:%M}"
+        return f"{_called(snapshot)} · {when} · {snapshot.words:,} words"
 
     def _describe(self) -> None:
         if self._snapshots:
@@ -127,14 +132,21 @@ class SnapshotLine(QWidget):
             self.setAccessibleDescription(pair)
 
     def _paint_stages(self, painter: QPainter) -> None:
-        painter.setFont(dressing.font(self._theme.control, 0.86))
-        at = 0
+        """The name of each stage over its first snapshot, where the name before leaves it room."""
+        font = dressing.font(self._theme.control, 0.86)
+        painter.setFont(font)
+        metrics = QFontMetrics(font)
+        at, free = 0, -1.0
         for stage, group in groupby(self._snapshots, key=lambda snapshot: snapshot.stage):
-            left = self._x(at)
+            left = self._x(at) - 5
             at += len(tuple(group))
+            width = metrics.horizontalAdvance(stage.label)
+            left = min(left, self.width() - width)
+            if left < free:
+                continue
+            free = left + width + 2 * GRID
             painter.setPen(QColor(self._theme.pencil(stage)))
-            painter.drawText(QRectF(left - 4, 0, 16 * GRID, 3 * GRID), 0, stage.label)
-            painter.drawLine(QPointF(left, 3 * GRID - 4), QPointF(left, _LINE - 2 * GRID))
+            painter.drawText(QRectF(left, _TOP, width + 2, 3 * GRID), 0, stage.label)
 
     def _paint_state(self, painter: QPainter, index: int) -> None:
         centre = QPointF(self._x(index), _LINE)
@@ -143,7 +155,12 @@ class SnapshotLine(QWidget):
         colour = QColor(self._theme.pencil(stage) if stage else self._theme.ink)
         painter.setPen(QPen(colour, 1.5))
         painter.setBrush(colour if by_hand or stage is None else QColor(self._theme.paper))
-        painter.drawEllipse(centre, 5, 5)
+        size = max(2.0, min(5.0, self._x(1) / 2 - self._x(0) / 2 - 1))
+        painter.drawEllipse(centre, size, size)
+        if self.hasFocus() and index == self._earlier and self._snapshots:
+            painter.drawLine(
+                QPointF(centre.x() - 8, _LINE + 14), QPointF(centre.x() + 8, _LINE + 14)
+            )
         if index in (self._earlier, self._later) and self._snapshots:
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(self._theme.ink), 1.5))
@@ -152,20 +169,24 @@ class SnapshotLine(QWidget):
     def _paint_names(self, painter: QPainter) -> None:
         if not self._snapshots:
             return
-        painter.setPen(QColor(self._theme.quiet))
-        row = QRectF(_MARGIN, _LINE + 2 * GRID, self.width() - 2 * _MARGIN, 3 * GRID)
+        font = dressing.font(self._theme.control, 0.93)
+        painter.setFont(font)
+        metrics = QFontMetrics(font)
+        row = QRectF(0, _LINE + 2 * GRID + 4, self.width(), 3 * GRID)
         half = row.width() / 2 - GRID
-        left = QRectF(row.left(), row.top(), half, row.height())
-        right = QRectF(row.right() - half, row.top(), half, row.height())
-        metrics = painter.fontMetrics()
-        elide = Qt.TextElideMode.ElideRight
-        painter.drawText(
-            left,
-            Qt.AlignmentFlag.AlignLeft,
-            metrics.elidedText(self._name(self._earlier), elide, int(half)),
-        )
-        painter.drawText(
-            right,
-            Qt.AlignmentFlag.AlignRight,
-            metrics.elidedText(self._name(self._later), elide, int(half)),
-        )
+        for index, left, side in (
+            (self._earlier, row.left(), Qt.AlignmentFlag.AlignLeft),
+            (self._later, row.right() - half, Qt.AlignmentFlag.AlignRight),
+        ):
+            painter.setPen(QColor(self._theme.ink))
+            painter.drawText(
+                QRectF(left, row.top(), half, row.height()),
+                side,
+                metrics.elidedText(self._name(index), Qt.TextElideMode.ElideRight, int(half)),
+            )
+
+
+def _called(snapshot: Snapshot) -> str:
+    if snapshot.reason is Reason.ENTERING_STAGE:
+        return f"Entering {snapshot.stage.label}"
+    return snapshot.label or snapshot.reason.label

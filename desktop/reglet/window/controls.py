@@ -1,0 +1,113 @@
+"""The few controls that views are made of: a word to press, a tick, a line to write on."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QAbstractButton, QLineEdit, QPushButton, QSizePolicy, QWidget
+
+from reglet.window import dressing
+from reglet.window.theme import GRID, LIGHT, Theme
+
+_BOX = 12
+
+
+class Act(QPushButton):
+    """A word to press, with a hairline under it. `chief` marks the one act that a view is for."""
+
+    def __init__(
+        self, text: str = "", *, chief: bool = False, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(text, parent)
+        self._chief = chief
+        self.setAutoDefault(False)
+        self.setFlat(True)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.dress(LIGHT)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self.setFont(dressing.font(theme.control))
+        if self._chief:
+            self.setStyleSheet(
+                f"QPushButton {{ background: {theme.ink}; color: {theme.paper}; border-radius: 2px;"
+                f" border: 1px solid {theme.ink}; padding: 5px 16px; }}"
+                f"QPushButton:hover, QPushButton:focus {{ background: {theme.graphite}; }}"
+                f"QPushButton:focus {{ border-color: {theme.quiet}; }}"
+                f"QPushButton:disabled {{ background: transparent; color: {theme.quiet};"
+                f" border: 1px solid {theme.line}; }}"
+            )
+        else:
+            self.setStyleSheet(
+                f"QPushButton {{ background: transparent; color: {theme.ink}; border: 0;"
+                f" border-bottom: 1px solid {theme.line}; border-radius: 0; padding: 3px 0 2px 0; }}"
+                f"QPushButton:hover {{ border-bottom-color: {theme.ink}; }}"
+                f"QPushButton:focus {{ border-bottom: 2px solid {theme.ink}; padding-bottom: 1px; }}"
+                f"QPushButton:disabled {{ color: {theme.quiet}; border-bottom-color: transparent; }}"
+            )
+
+
+class Tick(QAbstractButton):
+    """A choice to make or leave: a small box, ticked with a stroke of the pen."""
+
+    def __init__(self, text: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = LIGHT
+        self.setText(text)
+        self.setCheckable(True)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.dress(LIGHT)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        self.setFont(dressing.font(theme.control, 0.93))
+        self.updateGeometry()
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        metrics = QFontMetrics(self.font())
+        width = _BOX + GRID + metrics.horizontalAdvance(self.text()) + 2
+        return QSize(width, max(20, metrics.height() + 2))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter, theme = QPainter(self), self._theme
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        top = (self.height() - _BOX) / 2
+        box = QRectF(0.5, top + 0.5, _BOX - 1, _BOX - 1)
+        painter.setPen(QPen(QColor(theme.ink if self.hasFocus() else theme.quiet), 1))
+        painter.drawRect(box)
+        if self.isChecked():
+            pen = QPen(QColor(theme.ink), 1.8)
+            pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+            painter.setPen(pen)
+            painter.drawPolyline(
+                [QPointF(2.5, top + 6), QPointF(5.2, top + 9), QPointF(11.5, top - 0.5)]
+            )
+        painter.setPen(QColor(theme.ink if self.isEnabled() else theme.quiet))
+        painter.drawText(
+            self.rect().adjusted(_BOX + GRID, 0, 0, 0),
+            Qt.AlignmentFlag.AlignVCenter,
+            self.text(),
+        )
+
+
+class Entry(QLineEdit):
+    """A line to write on."""
+
+    def __init__(self, name: str, hint: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setPlaceholderText(hint)
+        self.dress(LIGHT)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self.setFont(dressing.font(theme.control, 1.07))
+        self.setStyleSheet(
+            f"QLineEdit {{ background: transparent; color: {theme.ink}; border: 0;"
+            f" border-bottom: 1px solid {theme.line}; border-radius: 0; padding: 3px 0; }}"
+            f"QLineEdit:focus {{ border-bottom-color: {theme.ink}; }}"
+        )
