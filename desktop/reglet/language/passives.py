@@ -42,7 +42,7 @@ _OBJECT = frozenset("DT PRP PRP$ CD NNP".split())
 _TWO_OBJECTS = frozenset(
     "called named told given made asked paid shown taught offered sent".split()
 )
-_STOPS = frozenset("VB VBD VBP VBZ MD . : `` -LRB-".split())
+_STOPS = frozenset("VB VBP VBZ MD . : `` -LRB-".split())
 _BETWEEN = frozenset("RB RBR RBS UH".split())
 _SUBJECT = frozenset("DT PRP PRP$ JJ NN NNS NNP NNPS POS".split())
 _BEFORE_QUESTION = frozenset("WRB WP `` . : ''".split())
@@ -85,8 +85,8 @@ def passives(tokens: Sequence[Token], reading: Reading) -> tuple[Passive, ...]:
 def _participle(at: int, tags: Sequence[str], roles: Sequence[str]) -> int | None:
     """The participle that a named auxiliary belongs to; a subject may stand between."""
     for ahead in range(at + 1, min(at + 9, len(tags))):
-        if roles[ahead] == "passive" or tags[ahead] == "VBN":
-            return ahead
+        if roles[ahead] == "passive" or tags[ahead] in ("VBN", "VBD"):
+            return ahead  # after an auxiliary a past tense is a participle that looks like one
         if tags[ahead] in _STOPS:
             return None
     return None
@@ -99,7 +99,9 @@ def _next_participle(at: int, tags: Sequence[str], roles: Sequence[str]) -> int 
     asks = at == 0 or tags[at - 1] in _BEFORE_QUESTION
     between = _BETWEEN | _SUBJECT if asks else _BETWEEN
     ahead = at + 1
-    while ahead < min(len(tags), at + 7) and tags[ahead] in between:
+    while ahead < min(len(tags), at + 7) and (
+        tags[ahead] in between or (tags[ahead] == "CC" and tags[ahead - 1] in _BETWEEN)
+    ):
         ahead += 1
     if ahead < len(tags) and (tags[ahead] == "VBN" or roles[ahead] == "passive"):
         return ahead
@@ -124,7 +126,7 @@ def _is_act(at: int, form: str, verb: int, tokens: Sequence[Token], tags: Sequen
         if "ever" in (_plain(token.text) for token in tokens[at + 1 : verb]):
             return False
         after = tags[verb + 1] if verb + 1 < len(tags) else ""
-        return tags[verb] == "VBN" and (after not in _OBJECT or participle in _TWO_OBJECTS)
+        return tags[verb] in ("VBN", "VBD") and (after not in _OBJECT or participle in _TWO_OBJECTS)
     return True
 
 

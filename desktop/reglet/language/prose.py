@@ -9,6 +9,8 @@
     prose.narration    (start, end) of what is not spoken
     prose.tags         a Penn Treebank tag for each of prose.tokens ("NN", "VBD", "RB" …)
     prose.roles        its part in the clause ("subject", "main", "passive auxiliary" …, or "")
+    prose.lemmas       the dictionary form of each token
+    prose.sentence_tokens  for each sentence the range of its tokens
     prose.passives     Passive(start, end, auxiliary, verb): places in prose.tokens
 
 All offsets are code points into ``prose.text``. A ``Prose`` is a value: equal texts (with equal
@@ -21,6 +23,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
+from reglet.language.lemmas import lemma
 from reglet.language.passives import Passive, passives
 from reglet.language.sentences import Sentence, sentences
 from reglet.language.speech import Marks, Quotation, narration, quotations
@@ -88,21 +91,41 @@ class Prose:
         return self.reading.roles
 
     @cached_property
+    def lemmas(self) -> tuple[str, ...]:
+        """The dictionary form of each token, settled by its tag."""
+        return tuple(
+            lemma(token.text, tag) if token.is_word else token.text
+            for token, tag in zip(self.tokens, self.tags, strict=True)
+        )
+
+    @cached_property
+    def sentence_tokens(self) -> tuple[range, ...]:
+        """For each of ``sentences``, the places of its tokens in ``tokens``."""
+        starts = [token.start for token in self.tokens]
+        return tuple(
+            range(bisect_left(starts, s.start), bisect_left(starts, s.end)) for s in self.sentences
+        )
+
+    @cached_property
     def passives(self) -> tuple[Passive, ...]:
         """The passive clauses."""
         return passives(self.tokens, self.reading)
 
     @cached_property
+    def _word_starts(self) -> list[int]:
+        return [word.start for word in self.words]
+
+    @cached_property
     def sentence_lengths(self) -> tuple[int, ...]:
         """How many words each of ``sentences`` has."""
-        starts = [word.start for word in self.words]
+        starts = self._word_starts
         cuts = [bisect_left(starts, sentence.end) for sentence in self.sentences]
         return tuple(b - a for a, b in zip([0, *cuts], cuts, strict=False))
 
     @cached_property
     def spoken_words(self) -> int:
         """How many of the words stand in speech."""
-        starts = [word.start for word in self.words]
+        starts = self._word_starts
         return sum(
             bisect_left(starts, q.end) - bisect_left(starts, q.start)
             for q in self.quotations
@@ -115,7 +138,7 @@ class Prose:
 
     def words_in(self, start: int, end: int) -> tuple[Word, ...]:
         """The words that lie wholly between two offsets, as of a sentence."""
-        starts = [word.start for word in self.words]
+        starts = self._word_starts
         found = self.words[bisect_left(starts, start) : bisect_left(starts, end)]
         return found[:-1] if found and found[-1].end > end else found
 
