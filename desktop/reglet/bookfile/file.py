@@ -89,8 +89,10 @@ class BookFile:
 
     @property
     def notice(self) -> str:
-        """Why the book can only be read, or what went wrong beside opening it; else empty."""
-        return str(self._opened.refusal or self._opened.remark)
+        """Why the book can only be read though writing was asked for, or what went wrong beside
+        opening it; else empty.
+        """
+        return self._opened.remark
 
     def save(self, book: Book) -> None:
         """Make `book` the book as it stands, on the disk when this returns.

@@ -22,7 +22,7 @@ from reglet.manuscript.stage import Stage
 @dataclass(frozen=True)
 class Opened:
     """A book file that is open. `refusal` is what every attempt to write is answered with; without
-    one it is open for writing, under `lock`. `remark` says what went wrong beside opening it.
+    one it is open for writing, under `lock`. `remark` tells the writer what they did not ask for.
     """
 
     path: Path
@@ -71,7 +71,8 @@ def open_file(path: Path, read_only: bool, when: datetime) -> Opened:
     path = path.resolve()
     version = version_of(path)
     if version > schema.VERSION:
-        return _to_read(path, version, _newer(path, version))
+        refusal: BookFileError = _newer(path, version)
+        return _to_read(path, version, refusal, str(refusal))
     if version not in (schema.VERSION, *schema.MIGRATIONS):
         raise damaged(path, f"It says to be of form {version}, which no Reglet wrote")
     if read_only:
@@ -80,7 +81,8 @@ def open_file(path: Path, read_only: bool, when: datetime) -> Opened:
     try:
         lock = lock_to_open(path)
     except OSError:
-        return _to_read(path, version, cannot_write(path))
+        refusal = cannot_write(path)
+        return _to_read(path, version, refusal, str(refusal))
     try:
         return _to_write(path, version, lock, when)
     except BaseException:
@@ -88,7 +90,7 @@ def open_file(path: Path, read_only: bool, when: datetime) -> Opened:
         raise
 
 
-def _to_read(path: Path, version: int, refusal: BookFileError) -> Opened:
+def _to_read(path: Path, version: int, refusal: BookFileError, remark: str = "") -> Opened:
     with in_sentences(path):
         connection = connect(path, read_only=True)
         try:
@@ -100,7 +102,7 @@ def _to_read(path: Path, version: int, refusal: BookFileError) -> Opened:
         except BaseException:
             connection.close()
             raise
-    return Opened(path, connection, None, refusal)
+    return Opened(path, connection, None, refusal, remark)
 
 
 def _to_write(path: Path, version: int, lock: Lock, when: datetime) -> Opened:
@@ -119,7 +121,7 @@ def _to_write(path: Path, version: int, lock: Lock, when: datetime) -> Opened:
                     )
                     if version < schema.VERSION:
                         connection.close()
-                        return _to_read(path, version, BookFileError(remark))
+                        return _to_read(path, version, BookFileError(remark), remark)
             if version < schema.VERSION:
                 schema.migrate(connection, version)
         except BaseException:

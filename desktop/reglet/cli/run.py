@@ -1,0 +1,165 @@
+"""The commands, what each is told, and what an error ends with."""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable, Sequence
+from io import TextIOWrapper
+from pathlib import Path
+from typing import NoReturn
+
+from reglet import __version__
+from reglet.cli import history, making, reading
+from reglet.errors import RegletError, WriterError
+from reglet.manuscript.stage import REVISING
+
+Work = Callable[[Namespace], int]
+"""A command: what it was told, and the exit status it ends with."""
+
+COMMANDS = (
+    "new",
+    "scenes",
+    "text",
+    "queries",
+    "snapshot",
+    "history",
+    "compare",
+    "roll-back",
+    "export",
+    "verify",
+)
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Do what the command line asks for; the exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        # The same bytes on every system, so that positions in the text hold.
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="replace", newline="\n")
+    return guarded(lambda: _do(arguments))
+
+
+def guarded(work: Callable[[], int]) -> int:
+    """The exit status of `work`; what it raises becomes a sentence on standard error.
+
+    With REGLET_TRACE set in the environment, errors of no known kind are shown in full.
+    """
+    try:
+        return work()
+    except WriterError as error:
+        print(error, file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        # Whoever read our answer has had enough. Nothing more can be written, not even at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        print("Stopped. What was saved before is safe.", file=sys.stderr)
+        return 130
+    except Exception as error:
+        if os.environ.get("REGLET_TRACE"):
+            traceback.print_exc()
+        elif isinstance(error, RegletError):
+            print(error, file=sys.stderr)
+        else:
+            print(
+                f"Reglet made a mistake ({type(error).__name__}: {error}). What was saved before "
+                "is safe; with REGLET_TRACE=1 in the environment the command shows where it was.",
+                file=sys.stderr,
+            )
+        return 1
+
+
+class _Parser(ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        self.exit(2, f"{message[:1].upper()}{message[1:]}; see {self.prog} --help.\n")
+
+
+def _do(arguments: Sequence[str]) -> int:
+    asked = parser().parse_args(arguments)
+    work: Work = asked.work
+    status = work(asked)
+    sys.stdout.flush()
+    return status
+
+
+def parser() -> ArgumentParser:
+    """The parser of the whole command line, for help and for the commands."""
+    top = _Parser(
+        prog="reglet",
+        description="Revise a novel in stages, with every earlier state kept. “reglet BOOK” opens "
+        "a book in the window, or brings in a draft; a command does one job without a window.",
+    )
+    top.add_argument("--version", action="version", version=f"Reglet {__version__}")
+    commands = top.add_subparsers(metavar="COMMAND", required=True)
+
+    def command(name: str, work: Work, told: str, json: bool = False) -> ArgumentParser:
+        each = commands.add_parser(name, help=told, description=told)
+        each.set_defaults(work=work)
+        each.add_argument("book", type=Path, metavar="BOOK", help="a book file (.reglet)")
+        if json:
+            each.add_argument("--json", action="store_true", help="answer in JSON")
+        return each
+
+    new = command("new", making.new, "Make a book file.")
+    new.add_argument(
+        "--from",
+        dest="source",
+        type=Path,
+        metavar="FILE",
+        help="a draft (.docx, .txt, .md), or a book file, damaged or not, to take the text of",
+    )
+    new.add_argument("--title", help="the book's title, if not the one in the draft")
+    new.add_argument("--author", help="the author's name, if not the one in the draft")
+
+    command("scenes", reading.scenes, "List the scenes in order.", json=True)
+
+    text = command("text", reading.text, "Print the text, a paragraph a line.", json=True)
+    _scene(text, "print only this scene")
+
+    queries = command("queries", reading.queries, "List the queries of a stage.", json=True)
+    queries.add_argument("--stage", required=True, choices=[stage.value for stage in REVISING])
+    queries.add_argument("--overlay", metavar="NAME", help="only those of this overlay")
+    _scene(queries, "only those in this scene")
+
+    snapshot = command(
+        "snapshot", history.snapshot, "Keep the book, or a scene, as it is.", json=True
+    )
+    snapshot.add_argument("--label", required=True, metavar="TEXT", help="what to call it")
+    _scene(snapshot, "keep only this scene")
+
+    past = command("history", history.history, "List the snapshots.", json=True)
+    _scene(past, "only those that hold this scene")
+
+    compare = command(
+        "compare", history.compare, "Show what changed between two states.", json=True
+    )
+    compare.add_argument("earlier", metavar="FROM", help="a snapshot's id, or “now”")
+    compare.add_argument("later", metavar="TO", help="a snapshot's id, or “now”")
+    _scene(compare, "compare only this scene")
+
+    roll_back = command("roll-back", history.roll_back, "Put a scene back as it was.")
+    _scene(roll_back, "the scene to put back", required=True)
+    roll_back.add_argument("--to", required=True, metavar="SNAPSHOT", help="a snapshot's id")
+    roll_back.add_argument(
+        "--passage",
+        type=int,
+        metavar="N",
+        help="only the Nth changed passage, as “compare SNAPSHOT now --scene ID” counts them",
+    )
+
+    export = command("export", making.export, "Write the book as a manuscript.")
+    export.add_argument("out", type=Path, metavar="OUT", help="a file to make (.docx, .md)")
+    export.add_argument(
+        "--overwrite", action="store_true", help="replace OUT, keeping what it was as OUT.bak"
+    )
+
+    command("verify", making.verify, "Check everything a book file promises.", json=True)
+    return top
+
+
+def _scene(each: ArgumentParser, told: str, required: bool = False) -> None:
+    each.add_argument("--scene", metavar="ID", required=required, help=told)
