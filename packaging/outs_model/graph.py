@@ -1,0 +1,202 @@
+"""The network written as an ONNX graph by hand, from a dictionary of its weights.
+
+One run takes the rows of one window and gives, for each word, the probability that a word is
+missing on either side of it, that it is the wrong word, and the numbers of what may be meant. A
+window is run alone, so that what stands elsewhere can never move its scores: int8 activations take
+their scale from the window they belong to.
+
+The operators of the `com.microsoft` domain are ONNX Runtime's own; it is the only runtime we ship.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+import onnx
+from onnx import TensorProto, helper, numpy_helper
+
+from .featurise import LONGEST, rotation_tables
+
+FloatArray = npt.NDArray[np.float32]
+MICROSOFT = "com.microsoft"
+CHOICES = 3  # how many proposals come back for each place
+
+
+@dataclass
+class Graph:
+    """Nodes and constants as they are added; `int8` says how the large matrices are kept."""
+
+    int8: bool
+    nodes: list[onnx.NodeProto] = field(default_factory=list)
+    constants: list[onnx.TensorProto] = field(default_factory=list)
+
+    def constant(self, name: str, value: npt.NDArray[np.generic]) -> str:
+        self.constants.append(numpy_helper.from_array(np.asarray(value, order="C"), name))
+        return name
+
+    def node(self, kind: str, inputs: list[str], name: str, **attributes: object) -> str:
+        """Add one operator whose only used output is called `name`."""
+        domain = MICROSOFT if kind in _MICROSOFT_KINDS else ""
+        self.nodes.append(
+            helper.make_node(kind, inputs, [name], name=name, domain=domain, **attributes)
+        )
+        return name
+
+    def table(self, name: str, weight: FloatArray, indices: str) -> str:
+        """Rows of an embedding table; int8 keeps a byte a value and one scale a row."""
+        if not self.int8:
+            return self.node("Gather", [self.constant(f"{name}.table", weight), indices], name)
+        scale = np.maximum(np.abs(weight).max(1, keepdims=True), 1e-8) / 127
+        stored = np.rint(weight / scale).astype(np.int8)
+        rows = self.node("Gather", [self.constant(f"{name}.table", stored), indices], f"{name}.r")
+        as_float = self.node("Cast", [rows], f"{name}.f", to=TensorProto.FLOAT)
+        scales = self.constant(f"{name}.scale", scale.astype(np.float32))
+        of_rows = self.node("Gather", [scales, indices], f"{name}.s")
+        return self.node("Mul", [as_float, of_rows], name)
+
+    def linear(self, name: str, x: str, weight: FloatArray, bias: FloatArray | None) -> str:
+        """x @ weight + bias, weight as (in, out).
+
+        int8 keeps 7 bits and one scale a column: with the eighth bit, processors that add pairs of
+        products in 16 bits would overflow and give other scores than the rest.
+        """
+        if not self.int8:
+            out = self.node("MatMul", [x, self.constant(f"{name}.weight", weight)], f"{name}.mm")
+            if bias is None:
+                return out
+            return self.node("Add", [out, self.constant(f"{name}.bias", bias)], name)
+        scale = np.maximum(np.abs(weight).max(0), 1e-8) / 64
+        stored = np.clip(np.rint(weight / scale), -64, 64).astype(np.int8)
+        inputs = [
+            x,
+            self.constant(f"{name}.weight", stored),
+            self.constant(f"{name}.scale", scale.astype(np.float32)),
+            "",
+        ]
+        if bias is not None:
+            inputs.append(self.constant(f"{name}.bias", bias))
+        return self.node("DynamicQuantizeMatMul", inputs, name)
+
+
+_MICROSOFT_KINDS = frozenset(
+    {"DynamicQuantizeMatMul", "MultiHeadAttention", "RotaryEmbedding", "BiasGelu", "Gelu"}
+)
+
+
+def build(weights: Mapping[str, FloatArray], heads: int, *, int8: bool) -> onnx.ModelProto:
+    """The whole network. `weights` are those of `network.Tagger.plain_weights`."""
+    g = Graph(int8)
+    g.constant("one", np.array([1], np.int64))
+    g.constant("axis0", np.array([0], np.int64))
+    x = _embedding(g, weights)
+    layers = 1 + max(int(k.split(".")[1]) for k in weights if k.startswith("layer."))
+    for i in range(layers):
+        x = _layer(g, weights, i, x, heads)
+    width = weights["final.gain"].shape[0]
+    x = _normalise(g, "final", x, weights["final.gain"])
+    g.constant("flat", np.array([-1, width], np.int64))
+    x = g.node("Reshape", [x, "flat"], "states")
+    outputs = _heads(g, weights, x)
+    graph = helper.make_graph(
+        g.nodes,
+        "outs",
+        [helper.make_tensor_value_info("rows", TensorProto.INT32, ["words", 6])],
+        outputs,
+        g.constants,
+    )
+    return helper.make_model(
+        graph,
+        opset_imports=[helper.make_opsetid("", 17), helper.make_opsetid(MICROSOFT, 1)],
+        ir_version=8,
+    )
+
+
+def _normalise(g: Graph, name: str, x: str, gain: FloatArray) -> str:
+    scale = g.constant(f"{name}.gain", gain)
+    return g.node("LayerNormalization", [x, scale], name, axis=-1, epsilon=1e-5)
+
+
+def _embedding(g: Graph, weights: Mapping[str, FloatArray]) -> str:
+    parts = []
+    for column, name in enumerate(("word", "head", "tail", "case", "before", "after")):
+        index = g.constant(f"column.{column}", np.array(column, np.int64))
+        chosen = g.node("Gather", ["rows", index], f"{name}.column", axis=1)
+        parts.append(g.table(f"of_{name}", weights[f"table.{name}"], chosen))
+    x = parts[0]
+    for i, part in enumerate(parts[1:]):
+        x = g.node("Add", [x, part], f"sum.{i}")
+    x = _normalise(g, "embedded", x, weights["embedded.gain"])
+    x = g.linear("widen", x, weights["widen"], None)
+    return g.node("Unsqueeze", [x, "axis0"], "batch")
+
+
+def _layer(g: Graph, weights: Mapping[str, FloatArray], i: int, x: str, heads: int) -> str:
+    p = f"layer.{i}"
+    width = weights[f"{p}.out"].shape[0]
+    h = _normalise(g, f"{p}.norm1", x, weights[f"{p}.norm1.gain"])
+    qkv = g.linear(f"{p}.qkv", h, weights[f"{p}.qkv"], None)
+    if "split" not in {c.name for c in g.constants}:
+        g.constant("split", np.array([width, width, width], np.int64))
+        _rotation(g, width // heads)
+    g.nodes.append(
+        helper.make_node("Split", [qkv, "split"], [f"{p}.{n}" for n in "qkv"], axis=-1)
+    )
+    turned = [
+        g.node(
+            "RotaryEmbedding",
+            [f"{p}.{n}", "positions", "cosines", "sines"],
+            f"{p}.{n}.turned",
+            num_heads=heads,
+            rotary_embedding_dim=0,
+        )
+        for n in "qk"
+    ]
+    mixed = g.node("MultiHeadAttention", [*turned, f"{p}.v"], f"{p}.mixed", num_heads=heads)
+    out = g.linear(f"{p}.out", mixed, weights[f"{p}.out"], None)
+    x = g.node("Add", [x, out], f"{p}.after_attention")
+    h = _normalise(g, f"{p}.norm2", x, weights[f"{p}.norm2.gain"])
+    h = g.linear(f"{p}.up", h, weights[f"{p}.up"], weights[f"{p}.up_bias"])
+    h = g.node("Gelu", [h], f"{p}.gelu")
+    h = g.linear(f"{p}.down", h, weights[f"{p}.down"], None)
+    return g.node("Add", [x, h], f"{p}.after_feed")
+
+
+def _rotation(g: Graph, head_width: int) -> None:
+    cosines, sines = rotation_tables(head_width, LONGEST)
+    g.constant("cosines", cosines)
+    g.constant("sines", sines)
+    g.constant("every", np.arange(LONGEST, dtype=np.int64)[None])
+    g.node("Shape", ["rows"], "shape", start=0, end=1)
+    g.constant("axis1", np.array([1], np.int64))
+    g.node("Slice", ["every", "axis0", "shape", "axis1"], "positions")
+
+
+def _heads(g: Graph, weights: Mapping[str, FloatArray], x: str) -> list[onnx.ValueInfoProto]:
+    """Probabilities and the best proposals of the three heads, and the meaning vectors."""
+    outputs = []
+    g.constant("choices", np.array([CHOICES], np.int64))
+    for name in ("gap_before", "gap_after", "right"):
+        scores = g.linear(name, x, weights[name], weights[f"{name}.bias"])
+        shares = g.node("Softmax", [scores], f"{name}.shares", axis=-1)
+        first = g.constant(f"{name}.far", np.array([weights[name].shape[1]], np.int64))
+        rest = g.node("Slice", [shares, "one", first, "one"], f"{name}.rest")
+        g.nodes.append(
+            helper.make_node(
+                "TopK", [rest, "choices"], [f"{name}_shares", f"{name}_choices"], axis=-1
+            )
+        )
+        g.constant(f"{name}.zero", np.array(0, np.int64))
+        g.node("Gather", [shares, f"{name}.zero"], f"{name}_nothing", axis=1)
+        outputs += [
+            helper.make_tensor_value_info(f"{name}_nothing", TensorProto.FLOAT, ["words"]),
+            helper.make_tensor_value_info(
+                f"{name}_shares", TensorProto.FLOAT, ["words", CHOICES]
+            ),
+            helper.make_tensor_value_info(
+                f"{name}_choices", TensorProto.INT64, ["words", CHOICES]
+            ),
+        ]
+    return outputs
