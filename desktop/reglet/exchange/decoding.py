@@ -18,6 +18,8 @@ _MARKS = (
 _SAMPLE = 20_000
 _WINDOWS_SIGNS = frozenset("‘’“”–—…•€™©®°£§«»½¼¾·\xa0\xad¿¡´ªº×÷±²³¹")
 _WESTERN = re.compile(r"[A-Za-zÀ-ÖØ-öø-ÿŒœŠšŽžŸ]")
+_MISPLACED = re.compile(r"(?<=[a-z])[À-ÖØ-Þ]|(?<!\w)[À-ÖØ-Þ](?=[A-Z][a-z])")
+"""Capitals inside words: what the quotation marks of Mac Roman look like in Windows-1252."""
 _CONTROL = re.compile("[\x00-\x08\x0b\x0e-\x1f\x7f]")
 _TWICE = re.compile("â€[\u0153\u009d\u2122\u02dc\u201c\u201d\u00a6]|Ã[\u00a0-\u00bf]")
 """UTF-8 quotation marks and accented letters that a program once took for Windows-1252."""
@@ -102,7 +104,13 @@ def _western(content: bytes, name: str, error: UnicodeDecodeError) -> str:
     odd = sum(sign not in _WINDOWS_SIGNS and not _WESTERN.match(sign) for sign in high)
     letters = sum(map(str.isalpha, text))
     accented = sum(sign.isalpha() for sign in high)
-    if odd > 0.1 * len(high) or accented > 0.25 * letters or _mostly_valid(content, error):
+    misplaced = len(_MISPLACED.findall(text))
+    if (
+        odd > 0.1 * len(high)
+        or accented > 0.25 * letters
+        or misplaced > 0.2 * len(high)
+        or _mostly_valid(content, error)
+    ):
         raise _unknown(name)
     return text
 

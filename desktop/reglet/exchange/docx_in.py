@@ -117,10 +117,11 @@ class BodyReader:
         )
 
     def _table(self, table: etree._Element) -> None:
-        self._paragraphs.tell(
-            "A table stands here. The words of its cells are kept as paragraphs, row by row; its "
-            "columns and lines are not."
-        )
+        if _nearest(table, _TBL) is None:
+            self._paragraphs.tell(
+                "A table stands here. The words of its cells are kept as paragraphs, row by row; "
+                "its columns and lines are not."
+            )
         for row in table.iter(_TR):
             if _nearest(row, _TBL) is not table:
                 continue

@@ -16,6 +16,8 @@ from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
 _LONGEST_WRAPPED = 120
 _FILLED = 0.8
 """Lines are wrapped by a program if this share of them could not have taken one word more."""
+_PROSE = 0.3
+"""And if no fewer than this share are at least half as wide as the widest."""
 _VERSE_INDENT = 2
 _PAGE = "\f"
 
@@ -57,13 +59,10 @@ def wrap_width(lines: Sequence[str]) -> int:
     width = lengths[min(len(lengths) - 1, int(len(lengths) * 0.98))]
     if width > _LONGEST_WRAPPED or width < 30:
         return 0
-    filled = sum(length + 1 + word > width for length, word in pairs)
-    return width if filled > _FILLED * len(pairs) * _share_of_prose(pairs, width) else 0
-
-
-def _share_of_prose(pairs: Sequence[tuple[int, int]], width: int) -> float:
-    """The share of lines at least half as wide as the widest: verse and addresses are not."""
-    return sum(length > width / 2 for length, _ in pairs) / len(pairs)
+    # Short lines (of verse, an address, a list) are left out of the count.
+    long = [length + 1 + word > width for length, word in pairs if length > width / 2]
+    prose = len(long) > _PROSE * len(pairs) and sum(long) > _FILLED * len(long)
+    return width if prose else 0
 
 
 def _blank_lines_part(lines: Sequence[str], width: int) -> bool:
