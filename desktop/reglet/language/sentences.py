@@ -20,14 +20,17 @@ from reglet.language.speech_verbs import SURE_SPEECH_VERBS
 CLOSERS = "”’\"')\\]»›"
 OPENERS = "“‘\"'(\\[«‹„‚—–¡¿*_-"
 
-_DOT_SPACE = " \u00a0\u2009\u202f"
+_THIN = "\u00a0\u2009\u200a\u202f"  # spaces that do not part: no-break, thin, hair
+_DOT_SPACE = " " + _THIN
+# One closing mark; a curly one may be spaced off from a mark before it, as in ’ ”.
+_CLOSE = rf"(?:[{_THIN}]?[{CLOSERS}]|(?<=[”’]) [”’](?=\s|$))"
 _CANDIDATE = re.compile(
-    rf"(?P<mark>[.!?…‽]+(?:[{_DOT_SPACE}]?[.…]+)*[!?]*)(?P<close>[{CLOSERS}]*)(?=\s|$|(?<=[”’\"'])[“‘])"
-    rf"|(?P<dash>[—–-]+)(?P<dash_close>[”’\"']+)(?=\s+\S)"
+    rf"(?P<mark>[.!?…‽]+(?:[{_DOT_SPACE}]?[.…]+)*[!?]*)(?P<close>{_CLOSE}*)(?=\s|$|(?<=[”’\"'])[“‘])"
+    rf"|(?P<dash>[—–-]+)(?P<dash_close>(?:[{_THIN}]?[”’\"'])+)(?=\s+\S)"
     r"|(?P<wide>[。！？]+[」』”’]*)"
     r"|(?P<gap>\u2029|\n[ \t]*\n)"
 )
-_NEXT = re.compile(rf"\s*([{OPENERS}]*)(?:\s*)([^\W_]+(?:['’][^\W_]+)*)?")
+_NEXT = re.compile(rf"\s*((?:[{OPENERS}][{_THIN}]?)*)(?:\s*)([^\W_]+(?:['’][^\W_]+)*)?")
 _BEFORE = re.compile(r"[^\s“”\"()\[\]—–‘]+$")
 _QUOTES = frozenset("”’\"'»›")
 _OPEN_QUOTES = frozenset("“‘\"'«‹„‚")

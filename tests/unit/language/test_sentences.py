@@ -28,6 +28,9 @@ CASES = [
     "“Go.” | Dorrel went.",
     "'Go.' | He went.",
     '"Is it?" | The door shut.',
+    # hair and thin spaces between marks
+    "“He said, ‘Go.’\u200a” | She went.",
+    "He waited. | “\u200a‘Go,’ she said.”",
     # several sentences in one speech
     "“It rained. | It always rains,” he said.",
     # ellipses
