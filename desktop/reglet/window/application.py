@@ -8,12 +8,13 @@ from pathlib import Path
 from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QApplication
 
-from reglet.bookfile.file import BookFile
-from reglet.errors import RegletError
 from reglet.window import dressing
 from reglet.window.commands import Commands
 from reglet.window.main_window import MainWindow
+from reglet.window.opening import Opening
 from reglet.window.theme import LIGHT, THEMES, Theme
+
+_MOST_RECENT = 8
 
 
 def run(path: Path | None = None) -> int:
@@ -21,8 +22,8 @@ def run(path: Path | None = None) -> int:
 
     Returns when the window is closed.
     """
-    app = QApplication.instance() or QApplication(sys.argv[:1])
-    application = Application(app)  # type: ignore[arg-type]
+    app = QApplication(sys.argv[:1])
+    application = Application(app)
     application.start(path)
     return app.exec()
 
@@ -38,12 +39,14 @@ class Application:
         self._app = app
         self._settings = settings or QSettings()
         self.window = MainWindow()
-        self.commands = Commands(self.window, self)
         wanted = self._settings.value("theme", LIGHT.name)
         self.dress(next((theme for theme in THEMES if theme.name == wanted), LIGHT))
         geometry = self._settings.value("geometry")
         if geometry is None or not self.window.restoreGeometry(geometry):
             self.window.resize(1280, 800)
+        self.opening = Opening(self.window)
+        self.opening.opened.connect(self._opened)
+        self.commands = Commands(self.window, self)
         self.window.closed.connect(self._remember)
 
     def dress(self, theme: Theme) -> None:
@@ -57,15 +60,17 @@ class Application:
     def start(self, path: Path | None) -> None:
         """Show the window on what was asked for."""
         self.window.show()
+        self.opening.begin(self.recent())
         if path is not None:
-            self.open(path)
+            self.opening.open(path)
 
-    def open(self, path: Path) -> None:
-        """Open a book."""
-        try:
-            self.window.open_book(BookFile.open(path))
-        except RegletError as error:
-            self.window.desk.refused.emit(str(error))
+    def recent(self) -> list[Path]:
+        """The books opened lately, the latest first."""
+        return [Path(name) for name in self._settings.value("recent", [], list) or []]
+
+    def _opened(self, path: Path) -> None:
+        names = [str(each) for each in (path, *self.recent())]
+        self._settings.setValue("recent", list(dict.fromkeys(names))[:_MOST_RECENT])
 
     def _remember(self) -> None:
         self._settings.setValue("geometry", self.window.saveGeometry())

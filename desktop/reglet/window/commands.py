@@ -30,6 +30,15 @@ class Commands(QObject):
     def _fill_menu(self) -> None:
         window, dress = self._window, self._application.dress
         menu = window.header.book_menu
+        opening = self._application.opening
+        self._add("Bring in a draft …", "Ctrl+Shift+O", opening.choose_draft, menu)
+        self._add("Open a book …", QKeySequence.StandardKey.Open, opening.choose_book, menu)
+        menu.addSeparator()
+        views = window.views
+        self._add("Find", QKeySequence.StandardKey.Find, views.find, menu)
+        self._add("Find and replace", "Ctrl+H", lambda: views.find(replacing=True), menu)
+        self._add("History of the scene", "F6", views.show_history, menu)
+        menu.addSeparator()
         self._add("Light", "Ctrl+Alt+L", lambda: dress(LIGHT), menu)
         self._add("Dark", "Ctrl+Alt+D", lambda: dress(DARK), menu)
         self._add("Easy-read", "F7", self._easy_read, menu)

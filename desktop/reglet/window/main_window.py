@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from reglet.bookfile.file import BookFile
+from reglet.bookfile.snapshot import Reason
 from reglet.errors import RegletError
 from reglet.manuscript.editing import set_sheet
 from reglet.manuscript.scene import SceneSheet
@@ -36,6 +37,7 @@ from reglet.window.saving import Saver
 from reglet.window.slip import Slip
 from reglet.window.status_line import StatusLine
 from reglet.window.theme import GRID, LIGHT, Theme
+from reglet.window.views import Views
 
 _CONTENTS_WIDTH = 33 * GRID
 _SLIP_WIDTH = 40 * GRID
@@ -72,6 +74,7 @@ class MainWindow(QMainWindow):
         self.sheet_room = SheetRoom()
         self._lay_out()
         self._page_work = PageWork(self.desk, self.page, self.examining, self.rooms, self)
+        self.views = Views(self.desk, self.paper, self.page, self.keep, lambda: self.file, self)
         ContentsWork(self.desk, self.contents, self)
         self._connect()
         self.dress(theme)
@@ -80,7 +83,6 @@ class MainWindow(QMainWindow):
         self.slip.add_room(self.sheet_room, (Stage.STRUCTURE,))
         for stage, room in self.rooms.items():
             self.slip.add_room(room, (stage,))
-        self.paper.lay(self.page)
         self._bench = QWidget()
         middle = QHBoxLayout()
         middle.setContentsMargins(0, 0, 0, 0)
@@ -104,6 +106,7 @@ class MainWindow(QMainWindow):
     def _connect(self) -> None:
         desk = self.desk
         self.header.stages.chosen.connect(self.enter)
+        self.header.history_wanted.connect(self.views.show_history)
         self.sheet_room.changed.connect(self._sheet_changed)
         desk.book_changed.connect(self._book_changed)
         desk.stage_changed.connect(self._stage_changed)
@@ -134,13 +137,18 @@ class MainWindow(QMainWindow):
         self.examining.forget()
         self.desk.lay_out(file.book, stage=file.stage)
         self.page.editor.setReadOnly(file.read_only)
-        self.root.setCurrentWidget(self._bench)
+        self.show_bench()
         self.show_snapshots()
         self._show_progress()
         self._show_figures()
         self.page.setFocus()
         if file.notice:
             self.status_line.say(file.notice)
+
+    def show_bench(self) -> None:
+        """Show the book that lies on the desk."""
+        self.root.setCurrentWidget(self._bench)
+        self.views.show_page()
 
     def put_book_away(self) -> None:
         """Save what is unsaved and let the file go. Raises BookFileError if it cannot be saved."""
@@ -149,11 +157,11 @@ class MainWindow(QMainWindow):
             saver.close()
             saver.deleteLater()
 
-    def keep(self, label: str, scene_id: str) -> None:
+    def keep(self, label: str, scene_id: str, reason: Reason = Reason.BY_HAND) -> None:
         """Take a snapshot of a scene ("" for the whole book) as it is now. Raises RegletError."""
         if self._saver is not None:
             self._saver.flush()
-            self._saver.file.snapshot(label, scene_ids=[scene_id] if scene_id else None)
+            self._saver.file.snapshot(label, reason, [scene_id] if scene_id else None)
             self.show_snapshots()
 
     def enter(self, stage: Stage) -> None:
@@ -248,6 +256,7 @@ class MainWindow(QMainWindow):
         self.theme = theme
         self.setPalette(dressing.palette(theme))
         dress_all(self, theme)
+        self.views.dress(theme)
         self._page_work.dress(theme)
         self._fit()
 

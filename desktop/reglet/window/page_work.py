@@ -174,11 +174,18 @@ class PageWork(QObject):
             self._page.set_heading(self._eyebrow(), shown_title(scene.title))
 
     def _text_changed(self, scene_id: str, change: Change) -> None:
+        before = len(self._examining.queries(scene_id))
         self._examining.text_changed(self._desk.book, scene_id, change)
         scene = self._desk.scene
-        if scene is not None and scene.id == scene_id:
-            if scene.passage is not self._page.editor.passage:
-                self._page.follow(scene.passage)
+        if scene is None or scene.id != scene_id:
+            return
+        if scene.passage is not self._page.editor.passage:
+            self._page.follow(scene.passage)
+        known, room = self._examining.queries(scene_id), self._rooms.get(self._desk.stage)
+        if room is not None and len(known) == before:
+            # The usual key stroke: nothing to count anew, and Qt paints what has moved.
+            self._page.move_queries(room.shown(known))
+        else:
             self.show_queries()
 
     def _eyebrow(self) -> str:

@@ -73,11 +73,15 @@ class MarkedEditor(Editor):
 
     def set_queries(self, queries: Sequence[Query], pencil: str) -> None:
         """The queries to mark, in order of their start, and the colour to mark them in."""
+        self._pencil = pencil
+        self.move_queries(queries)
+        self.viewport().update()
+
+    def move_queries(self, queries: Sequence[Query]) -> None:
+        """The same queries where they stand after an edit: Qt paints what moved by itself."""
         self._queries = list(queries)
         self._starts = [query.start for query in queries]
         self._reach = max((query.end - query.start for query in queries), default=0)
-        self._pencil = pencil
-        self.viewport().update()
 
     def set_current(self, query: Query | None) -> None:
         """The query whose card lies open; its hairline is drawn heavier."""
@@ -122,10 +126,12 @@ class MarkedEditor(Editor):
 
     # Where things are
 
-    def placed(self) -> Iterator[Placed]:
-        """The marks of the queries in view, from the top down."""
+    def placed(self, within: QRectF | None = None) -> Iterator[Placed]:
+        """The marks of the queries in view, or in a part of the view, from the top down."""
         at_height: dict[int, int] = {}
-        for block, origin in self._blocks_in_view():
+        if not self._queries:
+            return
+        for block, origin in self._blocks_in(within or QRectF(self.viewport().rect())):
             number = block.blockNumber()
             if number >= len(self.passage.starts):
                 return
@@ -164,14 +170,14 @@ class MarkedEditor(Editor):
         top = layout.blockBoundingRect(block).top()
         return float(top / max(1.0, layout.documentSize().height()))
 
-    def _blocks_in_view(self) -> Iterator[tuple[QTextBlock, QPointF]]:
+    def _blocks_in(self, part: QRectF) -> Iterator[tuple[QTextBlock, QPointF]]:
+        """The blocks in a part of the view, with the place of each one's lines in the view."""
         layout = self.document().documentLayout()
         scrolled = self.verticalScrollBar().value()
-        height = self.viewport().height()
-        block = self.cursorForPosition(self.viewport().rect().topLeft()).block()
+        block = self.cursorForPosition(part.topLeft().toPoint()).block()
         while block.isValid():
             rect = layout.blockBoundingRect(block)
-            if rect.top() - scrolled > height:
+            if rect.top() - scrolled > part.bottom():
                 return
             inner = block.layout().boundingRect()
             yield block, QPointF(rect.left() - inner.left(), rect.top() - inner.top() - scrolled)
@@ -207,7 +213,7 @@ class MarkedEditor(Editor):
         exposed = QRectF(event.rect())
         if exposed.top() < TEXT_TOP - self.verticalScrollBar().value():
             self._paint_heading(painter)
-        for placed in self.placed():
+        for placed in self.placed(exposed):
             self._paint_mark(painter, placed)
 
     def _paint_heading(self, painter: QPainter) -> None:

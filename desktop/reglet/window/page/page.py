@@ -115,12 +115,16 @@ class Page(QWidget):
     def set_queries(self, queries: Sequence[Query], pencil: str) -> None:
         """The queries to mark, in order of place, and the stage's pencil."""
         self._queries, self._pencil = tuple(queries), pencil
-        on_text = [query for query in queries if not query.about_the_scene]
-        self.editor.set_queries(on_text, pencil)
+        self.editor.set_queries(self.places(), pencil)
         shown = self.card.query
         if shown is not None and shown not in self._queries:
             self.close_card(focus=self.card.hasFocus())
         self._stripe_soon.start()
+
+    def move_queries(self, queries: Sequence[Query]) -> None:
+        """The same queries where they stand after an edit."""
+        self._queries = tuple(queries)
+        self.editor.move_queries(self.places())
 
     # Geometry
 

@@ -47,9 +47,10 @@ class OverlayRow(QAbstractButton):
 
     def set_count(self, count: int | None) -> None:
         """How many queries there are; None while that is not known."""
-        self._count = count
-        self._name()
-        self.update()
+        if count != self._count:
+            self._count = count
+            self._name()
+            self.update()
 
     def sizeHint(self) -> QSize:
         return QSize(200, _ROW)

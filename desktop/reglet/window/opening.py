@@ -1,0 +1,200 @@
+"""From a file to a book on the desk: the first screen, bringing in a draft, opening a book."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QVBoxLayout, QWidget
+from platformdirs import user_data_path
+
+import reglet
+from reglet.bookfile.file import BookFile
+from reglet.errors import DraftError, RegletError
+from reglet.exchange.proposal import Proposal
+from reglet.exchange.reading import read_draft
+from reglet.manuscript.book import Book
+from reglet.window.first_start import FirstStart
+from reglet.window.import_desk import ImportDesk
+from reglet.window.lettering import Label, dress_all
+from reglet.window.main_window import MainWindow
+
+SUFFIX = ".reglet"
+_DEMO = Path(reglet.__file__).resolve().parents[2] / "demo_book" / "draft.docx"
+_DRAFTS = "Drafts (*.docx *.docm *.md *.markdown *.txt)"
+_BOOKS = f"Books (*{SUFFIX})"
+
+
+class Stopped(DraftError):
+    """The writer did not want to wait for a draft to be read."""
+
+
+class Opening(QObject):
+    """Leads from whatever was asked for to a book on the desk of a window."""
+
+    opened = Signal(object)
+    """The `Path` of a book that lies on the desk now."""
+    proposed = Signal()
+    """A draft has been read, and lies there to be looked at."""
+    _progressed = Signal(float)
+    _read = Signal(object, str)
+
+    def __init__(self, window: MainWindow) -> None:
+        super().__init__(window)
+        self._window = window
+        self._draft = Path()
+        self._book_path: Path | None = None
+        self._closing = False
+        self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="reading")
+        self.first_start, self.import_desk, self._reading = FirstStart(), ImportDesk(), _Reading()
+        for screen in (self.first_start, self.import_desk, self._reading):
+            window.root.addWidget(screen)
+        self.first_start.demo_wanted.connect(self.open_demo)
+        self.first_start.draft_wanted.connect(self.choose_draft)
+        self.first_start.book_wanted.connect(self.choose_book)
+        self.first_start.recent_wanted.connect(self.open)
+        self.import_desk.agreed.connect(self._make_book)
+        self.import_desk.left.connect(self._back)
+        self._progressed.connect(lambda share: self._reading.say(self._draft.name, share))
+        self._read.connect(self._show_proposal)
+        window.closed.connect(self._close)
+
+    def begin(self, recent: Sequence[Path]) -> None:
+        """Show the first screen, with the books opened lately that are still there."""
+        self.first_start.show_recent([path for path in recent if path.exists()])
+        dress_all(self.first_start, self._window.theme)
+        self._window.root.setCurrentWidget(self.first_start)
+
+    def open(self, path: Path) -> None:
+        """Open a book, or bring in a draft, by the name of its file."""
+        if path.suffix.lower() == SUFFIX:
+            self._open_book(path)
+        else:
+            self.read(path)
+
+    def open_demo(self) -> None:
+        """Open the writer's own copy of the demo book, made from its draft the first time."""
+        path = user_data_path("reglet", appauthor=False) / f"demo book{SUFFIX}"
+        if path.exists():
+            self._open_book(path)
+        else:
+            self.read(_DEMO, path)
+
+    def choose_draft(self) -> None:
+        """Ask for a draft's file and bring it in."""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Bring in a draft", "", _DRAFTS)
+        if name:
+            self.read(Path(name))
+
+    def choose_book(self) -> None:
+        """Ask for a book's file and open it."""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open a book", "", _BOOKS)
+        if name:
+            self._open_book(Path(name))
+
+    def read(self, draft: Path, book_path: Path | None = None) -> None:
+        """Read a draft off the interface thread, then show how it falls into scenes. The book is
+        made at `book_path`, or beside the draft.
+        """
+        self._draft, self._book_path = draft, book_path
+        self._reading.say(draft.name, 0.0)
+        self._window.root.setCurrentWidget(self._reading)
+
+        def progress(share: float) -> None:
+            if self._closing:
+                raise Stopped("The window was closed. Nothing was changed.")
+            self._progressed.emit(share)
+
+        def work() -> None:
+            try:
+                self._read.emit(read_draft(draft, progress), "")
+            except RegletError as error:
+                self._read.emit(None, str(error))
+
+        self._worker.submit(work)
+
+    def _show_proposal(self, proposal: Proposal | None, sentence: str) -> None:
+        if proposal is None:
+            self._refuse(sentence)
+            return
+        self.import_desk.show_proposal(proposal)
+        self.import_desk.dress(self._window.theme)
+        self._window.root.setCurrentWidget(self.import_desk)
+        self.proposed.emit()
+
+    def _make_book(self, book: Book) -> None:
+        path = self._book_path or self._draft.with_suffix(SUFFIX)
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            file = BookFile.create(path, book)
+        except (RegletError, OSError) as error:
+            # There already, say, or a folder that cannot be written: asked for anew until it goes.
+            self._ask_for_place(path, str(error), book)
+            return
+        self._lay_out(file)
+
+    def _ask_for_place(self, path: Path, why: str, book: Book) -> None:
+        name, _ = QFileDialog.getSaveFileName(
+            self._window, f"Where to keep the book. {why}", str(path), _BOOKS
+        )
+        if name:
+            chosen = Path(name)
+            if chosen.suffix.lower() != SUFFIX:
+                chosen = chosen.with_name(chosen.name + SUFFIX)
+            self._book_path = chosen
+            self._make_book(book)
+
+    def _open_book(self, path: Path) -> None:
+        try:
+            file = BookFile.open(path)
+        except RegletError as error:
+            self._refuse(str(error))
+            return
+        self._lay_out(file)
+
+    def _lay_out(self, file: BookFile) -> None:
+        try:
+            self._window.open_book(file)
+        except RegletError as error:
+            file.close()
+            self._refuse(str(error))
+            return
+        self.opened.emit(file.path)
+
+    def _refuse(self, sentence: str) -> None:
+        self._back()
+        self._tell(sentence)
+
+    def _back(self) -> None:
+        """Back to the book that lies on the desk, or to the first screen."""
+        if self._window.file is not None:
+            self._window.show_bench()
+        else:
+            self._window.root.setCurrentWidget(self.first_start)
+
+    def _tell(self, sentence: str) -> None:
+        box = QMessageBox(self._window)
+        box.setText(sentence)
+        box.open()
+
+    def _close(self) -> None:
+        self._closing = True
+        self._worker.shutdown(wait=False)
+
+
+class _Reading(QWidget):
+    """What is on the desk while a draft is read."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._said = Label(page_face=True)
+        column = QVBoxLayout(self)
+        column.addStretch(2)
+        column.addWidget(self._said, 0, Qt.AlignmentFlag.AlignHCenter)
+        column.addStretch(3)
+
+    def say(self, name: str, share: float) -> None:
+        """How much of a draft has been read, from 0 to 1."""
+        self._said.setText(f"Reading {name} … {share:.0%}")

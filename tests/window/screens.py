@@ -1,0 +1,139 @@
+"""Pictures of every stage and view of the window, in every theme and at two sizes, to look at.
+
+    python -m tests.window.screens OUT [BOOK]
+
+OUT is a folder; BOOK a book file or a draft, the demo book's draft unless given. What is drawn is
+the real window on a copy of the book.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtCore import QEventLoop, QSettings, QTimer
+from PySide6.QtWidgets import QApplication
+from reglet.bookfile.file import BookFile
+from reglet.exchange.reading import read_draft
+from reglet.manuscript.stage import Stage
+from reglet.window.application import Application
+from reglet.window.theme import THEMES, Theme
+
+DEMO = Path(__file__).parents[2] / "demo_book" / "draft.docx"
+SIZES = ((1280, 800), (1920, 1080))
+LONGEST_WAIT_MS = 60_000
+
+
+def wait_for(signal: object, longest_ms: int = LONGEST_WAIT_MS) -> None:
+    loop = QEventLoop()
+    signal.connect(loop.quit)  # type: ignore[attr-defined]
+    QTimer.singleShot(longest_ms, loop.quit)
+    loop.exec()
+
+
+def pause(ms: int) -> None:
+    loop = QEventLoop()
+    QTimer.singleShot(ms, loop.quit)
+    loop.exec()
+
+
+def book_in(source: Path, folder: Path) -> Path:
+    """A book file made in `folder` from a draft, or copied from a book."""
+    made = folder / "book.reglet"
+    if source.suffix == ".reglet":
+        with BookFile.open(source, read_only=True) as file:
+            book = file.book
+    else:
+        book = read_draft(source).book()
+    BookFile.create(made, book).close()
+    return made
+
+
+class Pictures:
+    """Takes the pictures, one after another, of one application."""
+
+    def __init__(self, application: Application, out: Path) -> None:
+        self._application, self._out = application, out
+        self._window = application.window
+
+    def take(self, name: str, theme: Theme, size: tuple[int, int]) -> None:
+        self._window.resize(*size)
+        pause(250)
+        path = self._out / f"{name}-{theme.name}-{size[0]}.png"
+        self._window.grab().save(str(path))
+        print(path)
+
+    def views(self) -> list[tuple[str, Callable[[], None]]]:
+        """Each view's name, and how to come to it from the one before."""
+        window = self._window
+
+        def stage(wanted: Stage) -> Callable[[], None]:
+            def enter() -> None:
+                window.views.show_page()
+                window.page.close_card()
+                window.enter(wanted)
+                wait_for(window.examining.finished)
+
+            return enter
+
+        def at_query(wanted: Stage) -> Callable[[], None]:
+            def enter() -> None:
+                stage(wanted)()
+                window.page.editor.moveCursor(window.page.editor.textCursor().MoveOperation.Start)
+                window.page.step_query(1)
+                window.page.step_query(1)
+
+            return enter
+
+        return [
+            ("first-read", stage(Stage.FIRST_READ)),
+            ("structure", stage(Stage.STRUCTURE)),
+            ("line", at_query(Stage.LINE)),
+            ("proof", at_query(Stage.PROOF)),
+            ("send-out", stage(Stage.SEND_OUT)),
+            ("history", window.views.show_history),
+            ("find", lambda: window.views.find(replacing=True)),
+        ]
+
+
+def main() -> None:
+    out = Path(sys.argv[1])
+    source = Path(sys.argv[2]) if len(sys.argv) > 2 else DEMO
+    out.mkdir(parents=True, exist_ok=True)
+    app = QApplication([])
+    with tempfile.TemporaryDirectory() as folder:
+        settings = QSettings(str(Path(folder) / "settings.ini"), QSettings.Format.IniFormat)
+        application = Application(app, settings)
+        pictures = Pictures(application, out)
+        window = application.window
+        application.start(None)
+        for theme in THEMES:
+            application.dress(theme)
+            for size in SIZES:
+                pictures.take("first-start", theme, size)
+        if source.suffix != ".reglet":
+            application.opening.read(source)
+            wait_for(application.opening.proposed)
+            for theme in THEMES:
+                application.dress(theme)
+                for size in SIZES:
+                    pictures.take("bring-in", theme, size)
+        application.opening.open(book_in(source, Path(folder)))
+        scenes = window.desk.book.scenes
+        window.desk.show_scene(scenes[min(3, len(scenes) - 1)].id)
+        for name, enter in pictures.views():
+            enter()
+            for theme in THEMES:
+                application.dress(theme)
+                for size in SIZES:
+                    pictures.take(name, theme, size)
+        window.close()
+
+
+if __name__ == "__main__":
+    main()
