@@ -7,9 +7,14 @@ from tempfile import TemporaryDirectory
 import pytest
 from hypothesis import HealthCheck, given, settings
 from reglet.exchange import read_draft, write_docx, write_markdown
-from reglet.manuscript.book import Book
+from reglet.manuscript.book import Book, Chapter, Part
+from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
+from reglet.manuscript.passage import EMPTY, Passage
+from reglet.manuscript.scene import Scene
 
 from tests.strategies import books
+
+DEMO = Path(__file__).parents[2] / "demo_book" / "draft.docx"
 
 WRITERS = {".docx": write_docx, ".md": write_markdown}
 
@@ -38,7 +43,72 @@ def out_and_in(book: Book, suffix: str) -> Book:
 
 
 @pytest.mark.parametrize("suffix", WRITERS)
-@settings(deadline=None, max_examples=40, suppress_health_check=[HealthCheck.too_slow])
+@settings(deadline=None, max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 @given(book=books())
 def test_any_book_comes_back_the_same(suffix: str, book: Book) -> None:
+    assert shape(out_and_in(book, suffix)) == shape(book)
+
+
+def scene(*texts: str, title: str = "") -> Scene:
+    return Scene(f"scene-{texts}", title, Passage.of(Paragraph(text) for text in texts))
+
+
+AWKWARD = {
+    "two-line titles": Book(
+        "A", "B", (Part("p", "", (Chapter("c", f"One{LINE_BREAK}The Weir", (scene("x"),)),)),)
+    ),
+    "untitled chapters": Book(
+        "A",
+        "B",
+        (Part("p", "", (Chapter("c", "", (scene("x"),)), Chapter("d", "", (scene("y"),)))),),
+    ),
+    "empty chapters and parts": Book(
+        "A",
+        "B",
+        (
+            Part("p", "", (Chapter("c", "One"), Chapter("d", "Two", (scene("x"),)))),
+            Part("q", "", ()),
+            Part("r", "Last", (Chapter("e", "Three"),)),
+        ),
+    ),
+    "empty scenes": Book(
+        "A", "B", (Part("p", "", (Chapter("c", "One", (scene(), scene("", "x", ""), scene())),)),)
+    ),
+    "front and back matter": Book(
+        "A Tide",
+        "B",
+        (Part("p", "One", (Chapter("c", "Chapter One", (scene("x"),)),)),),
+        (scene("A Tide", "by B"), scene("For you.", title="Dedication"), scene("y")),
+        (scene("Thank you.", title="Thanks"), scene()),
+    ),
+    "text that looks like divisions": Book(
+        "", "", (Part("p", "", (Chapter("c", "x", (scene("Chapter Two", "***", "#", "8."),)),)),)
+    ),
+    "only headings": Book(
+        'A "quoted": title',
+        "B",
+        (
+            Part(
+                "p",
+                "",
+                (Chapter("c", "x", (Scene("s", "", Passage((Paragraph("y", Style.HEADING),))),)),),
+            ),
+        ),
+    ),
+    "one empty scene": Book(
+        "", "", (Part("p", "", (Chapter("c", "", (Scene("s", "", EMPTY),)),)),)
+    ),
+}
+
+
+@pytest.mark.parametrize("suffix", WRITERS)
+@pytest.mark.parametrize("name", AWKWARD)
+def test_awkward_books_come_back_the_same(suffix: str, name: str) -> None:
+    assert shape(out_and_in(AWKWARD[name], suffix)) == shape(AWKWARD[name])
+
+
+@pytest.mark.parametrize("suffix", WRITERS)
+def test_the_demo_book_comes_back_the_same(suffix: str) -> None:
+    book = read_draft(DEMO).book()
+    assert len(book.scenes) >= 20
     assert shape(out_and_in(book, suffix)) == shape(book)
