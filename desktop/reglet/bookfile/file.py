@@ -6,17 +6,18 @@ import os
 import sqlite3
 import threading
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
 from reglet.bookfile import history, store
-from reglet.bookfile.connecting import in_sentences
+from reglet.bookfile.connecting import in_memory, in_sentences
 from reglet.bookfile.opening import Opened, make, newer_and_unreadable, open_file
 from reglet.bookfile.rolling_back import rolled_back
 from reglet.bookfile.snapshot import NOW, Reason, Snapshot
+from reglet.bookfile.stage_difference import steps_between
 from reglet.bookfile.verifying import Progress, problems
 from reglet.errors import BookFileError, NewerBookFile, RegletError
 from reglet.manuscript.book import Book
@@ -180,22 +181,20 @@ class BookFile:
     def enter_stage(self, stage: Stage, when: datetime | None = None) -> Snapshot:
         """Bring the book into a stage, and keep it as it is on entering.
 
-        The difference to the snapshot at the last entrance to a stage is stored too, after it has
-        been proved to lead from the one text to the other; FaultOfOurs is raised and nothing
-        stored if it should not. Going back and forth between stages with nothing changed takes no
+        The difference to the snapshot at the last entrance to a stage is stored too, once it has
+        been proved to lead from the one text to the other; FaultOfOurs is raised, and no difference
+        stored, if one should not. After much work on a long book that takes seconds, in which
+        another thread can save. Going back and forth between stages with nothing changed takes no
         second snapshot: the earlier one is returned.
         """
         with self._writing() as connection:
             taken = history.same_entrance(connection, stage, self._state)
             if taken is None:
-                before = history.last_entrance(connection)
                 taken = self._take(connection, "", Reason.ENTERING_STAGE, stage, None, when)
-                state = history.find(connection, taken)[1]
-                if before:
-                    history.store_differences(connection, before, (taken, state))
             connection.execute("UPDATE now SET stage = ?", (stage,))
             snapshot, _ = history.find(connection, taken)
         self._stage = stage
+        self._store_differences()
         return snapshot
 
     def verify(self, progress: Progress | None = None) -> list[str]:
@@ -204,8 +203,11 @@ class BookFile:
         Recomputes every hash, reads every snapshot and follows every stored difference; `progress`
         is told how many of how many checks are done.
         """
-        with self._reading() as connection:
-            return problems(connection, progress)
+        # A copy is checked, so that nobody who writes meanwhile has to wait.
+        with self._turn, in_sentences(self.path):
+            copy = in_memory(self._connection)
+        with closing(copy):
+            return problems(copy, progress)
 
     def close(self) -> None:
         """Let the file go. More than once does no harm."""
@@ -232,6 +234,20 @@ class BookFile:
         except BaseException:
             opened.close()
             raise
+
+    def _store_differences(self) -> None:
+        with self._reading() as connection:
+            missing = history.missing_differences(connection)
+        found = []
+        for each in missing:
+            with self._reading() as connection:
+                old = store.read_passage(connection, each.old)
+                new = store.read_passage(connection, each.new)
+            found.append((each, steps_between(old, new)))
+        if found:
+            with self._writing() as connection:
+                for each, steps in found:
+                    history.store_difference(connection, each, steps)
 
     def _take(
         self,

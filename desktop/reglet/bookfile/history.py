@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
 from reglet.bookfile import store
 from reglet.bookfile.encoding import Unreadable, scenes_in_order, storable
 from reglet.bookfile.snapshot import Reason, Snapshot
-from reglet.bookfile.stage_difference import steps_between
 from reglet.bookfile.store import Stored, words_of
 from reglet.errors import UnknownThing
 from reglet.manuscript.book import Book
@@ -105,15 +105,6 @@ def scene_at(connection: sqlite3.Connection, snapshot_id: str, scene_id: str) ->
     )
 
 
-def last_entrance(connection: sqlite3.Connection) -> tuple[str, int] | None:
-    """The latest snapshot taken on entering a stage, and the row of its state."""
-    row = connection.execute(
-        "SELECT id, state FROM snapshot WHERE reason = ? ORDER BY id DESC LIMIT 1",
-        (Reason.ENTERING_STAGE,),
-    ).fetchone()
-    return (str(row[0]), row[1]) if row else None
-
-
 def same_entrance(connection: sqlite3.Connection, stage: Stage, now: int) -> str | None:
     """The latest snapshot taken on entering this stage, if the book has not changed since."""
     row = connection.execute(
@@ -125,24 +116,47 @@ def same_entrance(connection: sqlite3.Connection, stage: Stage, now: int) -> str
     return str(row[0]) if store.holds_the_same(connection, row[1], now) else None
 
 
-def store_differences(
-    connection: sqlite3.Connection, earlier: tuple[str, int], later: tuple[str, int]
-) -> None:
-    """Store what became of the text of each scene that both states hold, proved.
+@dataclass(frozen=True)
+class MissingDifference:
+    """A scene whose text changed between two entrances to stages, its two texts, by their rows."""
 
-    Scenes that only one of them holds are told by the states themselves. Raises FaultOfOurs.
+    earlier: int
+    later: int
+    scene: str
+    old: int
+    new: int
+
+
+def missing_differences(connection: sqlite3.Connection) -> tuple[MissingDifference, ...]:
+    """What is still to be stored: after an entrance, and where a crash came between.
+
+    Scenes that only one of two states holds are told by the states themselves.
     """
-    before = {scene: row for scene, row, _ in store.scene_states_of(connection, earlier[1])}
-    for scene, row, _ in store.scene_states_of(connection, later[1]):
-        if before.get(scene, row) == row:
-            continue
-        old = store.read_scene(connection, before[scene]).passage
-        new = store.read_scene(connection, row).passage
-        if old != new:
-            connection.execute(
-                "INSERT INTO stage_difference VALUES (?, ?, ?, ?)",
-                (int(earlier[0]), int(later[0]), scene, steps_between(old, new)),
-            )
+    rows = connection.execute(
+        "WITH entrance AS ("
+        " SELECT id AS later, state, lag(id) OVER (ORDER BY id) AS earlier,"
+        " lag(state) OVER (ORDER BY id) AS state_before FROM snapshot WHERE reason = ?)"
+        " SELECT earlier, later, new.scene, old.passage, new.passage FROM entrance"
+        " JOIN state_scene AS there ON there.state = state_before"
+        " JOIN scene_state AS old ON old.id = there.scene_state"
+        " JOIN state_scene AS here ON here.state = entrance.state"
+        " JOIN scene_state AS new ON new.id = here.scene_state AND new.scene = old.scene"
+        " WHERE old.passage <> new.passage AND NOT EXISTS (SELECT 1 FROM stage_difference AS known"
+        "  WHERE known.earlier = entrance.earlier AND known.later = entrance.later"
+        "  AND known.scene = new.scene)",
+        (Reason.ENTERING_STAGE,),
+    )
+    return tuple(MissingDifference(*row) for row in rows)
+
+
+def store_difference(
+    connection: sqlite3.Connection, missing: MissingDifference, steps: str
+) -> None:
+    """Keep the steps that have been proved to lead from the one text to the other."""
+    connection.execute(
+        "INSERT OR IGNORE INTO stage_difference VALUES (?, ?, ?, ?)",
+        (missing.earlier, missing.later, missing.scene, steps),
+    )
 
 
 _SNAPSHOTS = (

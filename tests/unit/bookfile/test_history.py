@@ -8,13 +8,15 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
+from threading import Thread
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from reglet.bookfile import NOW, BookFile, Reason
 from reglet.bookfile.rolling_back import rolled_back
-from reglet.errors import CannotArrange, UnknownThing
+from reglet.bookfile.stage_difference import steps_between
+from reglet.errors import CannotArrange, FaultOfOurs, UnknownThing
 from reglet.manuscript.anchored import Answer, Note, Stet
 from reglet.manuscript.arranging import merge_scenes, move_scenes, retitle, split_scene
 from reglet.manuscript.book import Book, Chapter, Part, fresh_id
@@ -250,6 +252,50 @@ def test_entering_a_stage(file: BookFile) -> None:
     assert stored == [(int(structure.id), int(line.id), "a")]
     with BookFile.open(path) as again:
         assert again.stage is Stage.LINE
+
+
+def test_a_difference_that_a_crash_left_out_is_made_up_for(file: BookFile) -> None:
+    file.enter_stage(Stage.STRUCTURE)
+    file.save(typed(file.book, "a", "The barge came."))
+    file.enter_stage(Stage.LINE)
+    with closing(sqlite3.connect(file.path)) as connection:
+        before = connection.execute("SELECT * FROM stage_difference").fetchall()
+        connection.execute("DELETE FROM stage_difference")
+        connection.commit()
+        file.enter_stage(Stage.PROOF)
+        assert connection.execute("SELECT * FROM stage_difference").fetchall() == before
+
+
+def test_a_difference_that_does_not_prove_is_not_stored(
+    file: BookFile, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file.enter_stage(Stage.STRUCTURE)
+    file.save(typed(file.book, "a", "The barge came."))
+    monkeypatch.setattr("reglet.bookfile.stage_difference.follow", lambda old, steps: old)
+    with pytest.raises(FaultOfOurs, match="did not prove exact"):
+        file.enter_stage(Stage.LINE)
+    with closing(sqlite3.connect(file.path)) as connection:
+        assert connection.execute("SELECT count(*) FROM stage_difference").fetchone() == (0,)
+    assert file.state(file.snapshots()[-1].id) == file.book  # the snapshot is kept all the same
+
+
+def test_what_is_typed_is_saved_while_differences_are_worked_out(
+    file: BookFile, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file.enter_stage(Stage.STRUCTURE)
+    file.save(typed(file.book, "a", "The barge came."))
+
+    def while_typing(old: Passage, new: Passage) -> str:
+        other = Thread(target=file.save, args=(typed(file.book, "b", "Snow."),))
+        other.start()
+        other.join(10)
+        assert not other.is_alive()
+        return steps_between(old, new)
+
+    monkeypatch.setattr("reglet.bookfile.file.steps_between", while_typing)
+    line = file.enter_stage(Stage.LINE)
+    assert file.book.scene("b").passage.text == "Snow."
+    assert file.scene_state(line.id, "b") == FERRY.scene("b")
 
 
 def test_a_snapshot_costs_what_changed(tmp_path: Path) -> None:
