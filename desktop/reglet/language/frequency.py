@@ -1,9 +1,10 @@
 """How common a word is in English fiction, on the Zipf scale.
 
 The Zipf scale is the logarithm to base ten of a word's occurrences in a thousand million words
-(van Heuven, Mandera, Keuleers and Brysbaert 2014): "the" is near 7.7, "said" 6.7, "candle" 4.6. The table in ``resources/language/frequency.txt.xz`` is counted by us
-(``packaging/tagger_model``) from novels in the public domain, so words of the last eighty years stand lower
-than they would today ("phone" 4.2, "okay" 3.3).
+(van Heuven, Mandera, Keuleers and Brysbaert 2014): "the" is near 7.7, "said" 6.7, "candle" 4.6.
+The table in ``resources/language/frequency.txt.xz`` is counted by us (``packaging/tagger_model``)
+from novels in the public domain, so words of the last eighty years stand lower than they would
+today ("phone" 4.2, "okay" 3.3).
 """
 
 import lzma

@@ -6,11 +6,15 @@ Participles that tell a state rather than an act ("was gone") are left out. "Sup
 as it does in Universal Dependencies; an overlay may think otherwise.
 """
 
-from collections.abc import Sequence
-from typing import NamedTuple
+from __future__ import annotations
 
-from reglet.language.tagger import Reading
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
 from reglet.language.words import Token
+
+if TYPE_CHECKING:
+    from reglet.language.tagger import Reading
 
 _BE = frozenset("be am is are was were been being 's 'm 're ain wast wert art".split())
 _GET = frozenset("get gets got gotten getting".split())

@@ -18,18 +18,23 @@ marks) give equal values, so a cache may be keyed by it or by its text. Tags for
 cheaper together: ``read_ahead(proses)`` makes them in one go, and nothing else changes.
 """
 
+from __future__ import annotations
+
 from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from reglet.language.lemmas import lemma
 from reglet.language.passives import Passive, passives
 from reglet.language.sentences import Sentence, sentences
 from reglet.language.speech import Marks, Quotation, narration, quotations
 from reglet.language.speech_tags import SpeechTag, speech_tags
-from reglet.language.tagger import Reading, read
 from reglet.language.words import Token, Word, tokens, words
+
+if TYPE_CHECKING:
+    from reglet.language.tagger import Reading
 
 
 @dataclass(frozen=True)
@@ -78,7 +83,7 @@ class Prose:
     @cached_property
     def reading(self) -> Reading:
         """Tags and roles of the tokens."""
-        return read([[token.text for token in self.tokens]])[0]
+        return _read([self])[0]
 
     @property
     def tags(self) -> tuple[str, ...]:
@@ -151,6 +156,13 @@ def read_ahead(proses: Iterable[Prose]) -> None:
     waiting = [prose for prose in proses if "reading" not in prose.__dict__]
     for at in range(0, len(waiting), _TOGETHER):
         batch = waiting[at : at + _TOGETHER]
-        readings = read([[token.text for token in prose.tokens] for prose in batch])
-        for prose, reading in zip(batch, readings, strict=True):
+        for prose, reading in zip(batch, _read(batch), strict=True):
             prose.__dict__["reading"] = reading  # what cached_property would have stored
+
+
+def _read(proses: list[Prose]) -> list[Reading]:
+    # Imported here, for the tagger brings in numpy, which a window that is to open at once would
+    # wait for, and the first tags are asked for later.
+    from reglet.language.tagger import read
+
+    return read([[token.text for token in prose.tokens] for prose in proses])
