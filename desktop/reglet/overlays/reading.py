@@ -28,6 +28,16 @@ class ReadParagraph:
         """Whether it is running text, and no heading or break."""
         return self.paragraph.style not in _NO_PROSE
 
+    @cached_property
+    def plain_words(self) -> tuple[str, ...]:
+        """The words in lower case with straight apostrophes, as word lists have them."""
+        return tuple([word.text.lower().replace("’", "'") for word in self.prose.words])
+
+    @cached_property
+    def vocabulary(self) -> frozenset[str]:
+        """The different words among `plain_words`: to see at a glance what cannot be found here."""
+        return frozenset(self.plain_words)
+
 
 @lru_cache(maxsize=16384)
 def read_paragraph(paragraph: Paragraph, marks: Marks, continued: bool) -> ReadParagraph:

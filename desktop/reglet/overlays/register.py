@@ -4,7 +4,24 @@ from __future__ import annotations
 
 from reglet.errors import UnknownThing
 from reglet.manuscript.stage import Stage
-from reglet.overlays.line import block, echo, long_sentence
+from reglet.overlays.line import (
+    block,
+    degree_word,
+    echo,
+    empty_opening,
+    filter_word,
+    long_sentence,
+    monotony,
+    nominal_phrase,
+    passive_voice,
+    same_opening,
+    stacked_adjectives,
+    stock_phrase,
+    tag_adverb,
+    tag_verb,
+    unbroken_talk,
+    wordy_phrase,
+)
 from reglet.overlays.overlay import Overlay
 from reglet.overlays.proof import double, quotation_marks, spelling
 from reglet.overlays.structure import scene_length, share_of_dialogue, sheet_to_fill
@@ -14,8 +31,21 @@ OVERLAYS: tuple[Overlay, ...] = (
     share_of_dialogue.OVERLAY,
     sheet_to_fill.OVERLAY,
     long_sentence.OVERLAY,
-    block.OVERLAY,
+    monotony.OVERLAY,
+    same_opening.OVERLAY,
     echo.OVERLAY,
+    filter_word.OVERLAY,
+    degree_word.OVERLAY,
+    tag_adverb.OVERLAY,
+    tag_verb.OVERLAY,
+    passive_voice.OVERLAY,
+    empty_opening.OVERLAY,
+    nominal_phrase.OVERLAY,
+    stock_phrase.OVERLAY,
+    wordy_phrase.OVERLAY,
+    stacked_adjectives.OVERLAY,
+    unbroken_talk.OVERLAY,
+    block.OVERLAY,
     spelling.OVERLAY,
     double.OVERLAY,
     quotation_marks.OVERLAY,

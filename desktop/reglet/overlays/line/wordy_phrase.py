@@ -1,0 +1,43 @@
+"""Overlay: phrases that have a shorter way to be said."""
+
+from collections.abc import Iterator
+
+from reglet.manuscript.stage import Stage
+from reglet.overlays.house import House, Strictness
+from reglet.overlays.line.word_lists import phrases
+from reglet.overlays.overlay import Finding, of_paragraph
+from reglet.overlays.query import ProofMark
+from reglet.overlays.reading import ReadParagraph
+
+
+def wordy_phrase(read: ReadParagraph, house: House) -> Iterator[Finding]:
+    """A longer way to say a short thing; the shorter one is proposed.
+
+    In narration; where strict in speech too; where lenient only what saves two words or more.
+    """
+    strictness = house.strictness_of("wordy_phrase")
+    prose = read.prose
+    for found in phrases("wordy_phrases.txt").found_in(read):
+        shorter = found.phrase.instead
+        if strictness < Strictness.STRICT and prose.is_spoken(found.start):
+            continue
+        if strictness is Strictness.LENIENT and _saved(found.phrase.words, shorter) < 2:
+            continue
+        said = prose.text[found.start : found.end]
+        if shorter:
+            shorter = shorter[:1].upper() + shorter[1:] if said[:1].isupper() else shorter
+            yield Finding(found.start, found.end, f"“{said}” says “{shorter}”.", shorter)
+        else:
+            yield Finding(found.start, found.end, f"The sentence may not need “{said}”.")
+
+
+def _saved(words: tuple[object, ...], shorter: str | None) -> int:
+    return len(words) - len((shorter or "").split())
+
+
+OVERLAY = of_paragraph(wordy_phrase, Stage.LINE, ProofMark.REPLACE)
+EXAMPLES_MARKED = {
+    "[Due to the fact that] it rained, they stayed.": "Because",
+    "He went [in order to] see her.": "to",
+}
+EXAMPLES_UNMARKED = ("She put the jars in order. To see them pleased her.",)
