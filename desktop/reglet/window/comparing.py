@@ -160,9 +160,7 @@ class ComparisonPage(QTextEdit):
             x = _MARGIN - 2 * GRID - (column + 1) * proof_marks.SIZE
             yield index, place, QRectF(x, rect.top(), proof_marks.SIZE, rect.height())
 
-    def _paint_place(
-        self, painter: QPainter, place: _Place, box: QRectF, *, chosen: bool
-    ) -> None:
+    def _paint_place(self, painter: QPainter, place: _Place, box: QRectF, *, chosen: bool) -> None:
         size = proof_marks.SIZE
         if chosen:
             foot = self._rect_at(place.end).bottom()
@@ -170,9 +168,7 @@ class ComparisonPage(QTextEdit):
                 QRectF(_MARGIN - GRID - 1, box.top(), 2, max(box.height(), foot - box.top())),
                 QColor(self._pencil),
             )
-        proof_marks.draw(
-            painter, place.mark, box.left(), box.center().y() - size / 2, self._pencil
-        )
+        proof_marks.draw(painter, place.mark, box.left(), box.center().y() - size / 2, self._pencil)
         if place.end > place.added:
             rect = self._rect_at(place.added)
             x, y = rect.left(), rect.bottom() - 1

@@ -1,46 +1,32 @@
 """Where a draft is looked at before it becomes a book: how it falls into parts, chapters and
-scenes, what was found while reading it, and the writer's corrections.
+scenes, what was found while reading it, and the writer's corrections. It is laid out as the window
+is: the divisions left, the text on paper, what can be done about it right.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QPainter, QTextCursor
-from PySide6.QtWidgets import (
-    QComboBox,
-    QFormLayout,
-    QHBoxLayout,
-    QLineEdit,
-    QListWidget,
-    QListWidgetItem,
-    QPlainTextEdit,
-    QPushButton,
-    QSplitter,
-    QStyle,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from reglet.errors import CannotArrange
 from reglet.exchange.proposal import Division, Kind, Proposal
+from reglet.manuscript.book import Book
 from reglet.manuscript.paragraph import LINE_BREAK
-from reglet.window import dressing
-from reglet.window.lettering import Caption, Label
-from reglet.window.theme import GRID, LIGHT, Theme
+from reglet.window.controls import Act, Entry
+from reglet.window.division_list import KIND_NAMES, DivisionList
+from reglet.window.draft_page import DraftPage
+from reglet.window.flow import FlowLayout
+from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
+from reglet.window.paper import Paper
+from reglet.window.rooms.sheet import Chip
+from reglet.window.theme import GRID, Theme
 
-_DIVISION = Qt.ItemDataRole.UserRole
-_INDENTS = {Kind.PART: 0, Kind.FRONT: 0, Kind.BACK: 0, Kind.CHAPTER: 1, Kind.SCENE: 3}
-_KIND_NAMES = {
-    Kind.PART: "Part",
-    Kind.CHAPTER: "Chapter",
-    Kind.SCENE: "Scene",
-    Kind.FRONT: "Front matter",
-    Kind.BACK: "Back matter",
-}
+_LEFT, _RIGHT = 33 * GRID, 38 * GRID
+_PAPER = 96 * GRID
+_LINES_OF_TITLE = " / "
 
 
 class ImportDesk(QWidget):
@@ -55,136 +41,171 @@ class ImportDesk(QWidget):
         super().__init__(parent)
         self._proposal = Proposal((), ())
         self._past: list[Proposal] = []
-        self._divisions = QListWidget()
-        self._delegate = _DivisionLine(self._divisions)
-        self._text = QPlainTextEdit(readOnly=True)
-        self._report = QListWidget()
-        self._title, self._author = QLineEdit(), QLineEdit()
-        self._kind = QComboBox()
-        self._name = QLineEdit(placeholderText="Title")
-        self._join = QPushButton("Join to the one before")
-        self._split = QPushButton("Begin a scene at the cursor")
-        self._undo = QPushButton("Undo")
-        self._make = QPushButton("Make the book")
-        self._leave = QPushButton("Not now")
+        self._divisions = DivisionList()
+        self._text = DraftPage()
+        self._title, self._author = Entry("The book's title"), Entry("The author's name")
+        self._kinds = {kind: Chip(name.lower()) for kind, name in KIND_NAMES.items()}
+        self._name = Entry("What it is called", "no title")
+        self._join = Act("Join to what is before it")
+        self._here = {
+            "Begin a scene here": lambda p, at: p.split(at),
+            "Begin a chapter here": lambda p, at: p.split(at, Kind.CHAPTER),
+            "Take this line for a chapter’s title": lambda p, at: p.head(at, Kind.CHAPTER),
+            "Leave this line out": lambda p, at: p.leave_out(at),
+        }
+        self._undo = Act("Undo")
+        self._make = Act("Make the book", chief=True)
+        self._leave = Act("Not now")
         self._counts = Label(quiet=True)
-        self._told = Label(quiet=True)
+        self._told = Lines()
+        self._findings = QVBoxLayout()
+        self._findings.setSpacing(GRID)
+        self._paper = Paper()
+        self._paper.set_wanted_width(_PAPER)
+        self._paper.lay(self._text)
+        self._theme: Theme | None = None
         self._lay_out()
-        self._name_controls()
+        self._divisions.setAccessibleName("Parts, chapters and scenes of the draft")
 
-        self._divisions.currentRowChanged.connect(self._show_division)
-        self._report.currentRowChanged.connect(self._show_finding)
-        self._kind.activated.connect(self._change_kind)
+        self._divisions.chosen.connect(self._show_division)
+        for kind, chip in self._kinds.items():
+            chip.clicked.connect(lambda _=False, kind=kind: self._change_kind(kind))
         self._name.editingFinished.connect(self._rename)
         self._join.clicked.connect(lambda: self._correct(lambda p, at: p.join(at)))
-        self._split.clicked.connect(self._split_at_cursor)
         self._undo.clicked.connect(self._take_back)
         self._make.clicked.connect(self._agree)
         self._leave.clicked.connect(self.left)
+        QShortcut(QKeySequence.StandardKey.Undo, self, self._take_back)
 
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
-        self._delegate.theme = theme
-        self._text.setFont(dressing.font(theme.page, 0.9))
-        self._divisions.viewport().update()
+        self._theme = theme
+        dress_all(self, theme)
 
     def show_proposal(self, proposal: Proposal) -> None:
         """Begin with a draft as Reglet would divide it."""
         self._past = []
         self._title.setText(proposal.title)
         self._author.setText(proposal.author)
-        self._report.clear()
-        for finding in proposal.report:
-            where = proposal.where(finding)
-            self._report.addItem(f"{finding.sentence} ({where})" if where else finding.sentence)
-        if not proposal.report:
-            self._report.addItem("Everything in the draft was read; nothing was set aside.")
+        self._show_findings(proposal)
         self._put(proposal, 0)
         self._divisions.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _lay_out(self) -> None:
-        for kind, name in _KIND_NAMES.items():
-            self._kind.addItem(name, kind)
         left = QVBoxLayout()
+        left.setContentsMargins(2 * GRID + 4, 0, GRID, 0)
+        left.setSpacing(GRID)
         left.addWidget(Caption("How the draft falls"))
         left.addWidget(self._divisions, 1)
+        left.addWidget(Hairline())
         left.addWidget(self._counts)
+        contents = QWidget()
+        contents.setLayout(left)
+        contents.setFixedWidth(_LEFT)
+        head = QVBoxLayout()
+        head.setContentsMargins(2 * GRID + 4, 2 * GRID, 20, 2 * GRID)
+        head.setSpacing(2)
+        head.addWidget(Label("A draft on the desk", page_face=True, scale=0.8))
+        head.addWidget(
+            Label(
+                "The file stays as it is. Put right how it falls, then make the book.", quiet=True
+            )
+        )
+        middle = QHBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(contents)
+        middle.addWidget(self._paper, 1)
+        middle.addWidget(self._slip())
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 2 * GRID)
+        column.setSpacing(0)
+        column.addLayout(head)
+        column.addLayout(middle, 1)
 
-        row = QHBoxLayout()
-        row.addWidget(self._kind)
-        row.addWidget(self._name, 1)
-        acts = QHBoxLayout()
-        for button in (self._join, self._split, self._undo):
-            acts.addWidget(button)
-        acts.addStretch(1)
-        middle = QVBoxLayout()
-        middle.addWidget(Caption("What begins here"))
-        middle.addLayout(row)
-        middle.addWidget(self._text, 1)
-        middle.addLayout(acts)
-        middle.addWidget(self._told)
-
-        form = QFormLayout()
-        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
-        form.addRow(Label("Title"), self._title)
-        form.addRow(Label("Author"), self._author)
-        right = QVBoxLayout()
-        right.addWidget(Caption("The book"))
-        right.addLayout(form)
-        right.addSpacing(2 * GRID)
-        right.addWidget(Caption("Found while reading the draft"))
-        right.addWidget(self._report, 1)
+    def _slip(self) -> QWidget:
+        column = QVBoxLayout()
+        column.setContentsMargins(GRID, 0, 0, GRID)
+        column.setSpacing(GRID)
+        column.addWidget(Caption("What begins here"))
+        column.addWidget(self._name)
+        kinds = FlowLayout(GRID)
+        for chip in self._kinds.values():
+            kinds.addWidget(chip)
+        column.addLayout(kinds)
+        column.addWidget(self._join)
+        column.addSpacing(2 * GRID)
+        column.addWidget(Caption("Where the cursor stands"))
+        for says, correct in self._here.items():
+            act = Act(says)
+            act.clicked.connect(lambda _=False, correct=correct: self._correct_here(correct))
+            column.addWidget(act)
+        column.addWidget(self._told)
+        column.addSpacing(2 * GRID)
+        column.addWidget(Caption("The book"))
+        for name, field in (("Title", self._title), ("Author", self._author)):
+            column.addWidget(Label(name, quiet=True, scale=0.86))
+            column.addWidget(field)
+        column.addSpacing(2 * GRID)
+        column.addWidget(Caption("Found while reading the draft"))
+        column.addLayout(self._findings)
+        column.addStretch(1)
+        inside = QWidget()
+        inside.setLayout(column)
+        scroll = QScrollArea()
+        scroll.setFrameStyle(0)
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setWidget(inside)
         ends = QHBoxLayout()
+        ends.setContentsMargins(GRID, 0, 0, 0)
+        ends.setSpacing(2 * GRID)
+        ends.addWidget(self._undo)
         ends.addStretch(1)
         ends.addWidget(self._leave)
         ends.addWidget(self._make)
-        right.addLayout(ends)
-        self._report.setWordWrap(True)
-        self._make.setDefault(True)
+        slip = QWidget()
+        slip.setFixedWidth(_RIGHT)
+        outer = QVBoxLayout(slip)
+        outer.setContentsMargins(GRID, 0, 20, 0)
+        outer.setSpacing(GRID)
+        outer.addWidget(scroll, 1)
+        outer.addWidget(Hairline())
+        outer.addLayout(ends)
+        return slip
 
-        splitter = QSplitter()
-        for layout, stretch in ((left, 4), (middle, 5), (right, 3)):
-            layout.setContentsMargins(2 * GRID, 0, 2 * GRID, 0)
-            layout.setSpacing(GRID)
-            column = QWidget()
-            column.setLayout(layout)
-            splitter.addWidget(column)
-            splitter.setStretchFactor(splitter.count() - 1, stretch)
-        splitter.setChildrenCollapsible(False)
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(GRID, 3 * GRID, GRID, 2 * GRID)
-        outer.addWidget(splitter)
-        self._divisions.setItemDelegate(self._delegate)
-        self._divisions.setFrameShape(QListWidget.Shape.NoFrame)
-        self._report.setFrameShape(QListWidget.Shape.NoFrame)
-
-    def _name_controls(self) -> None:
-        self._divisions.setAccessibleName("Parts, chapters and scenes of the draft")
-        self._text.setAccessibleName("Text of the chosen part, chapter or scene")
-        self._report.setAccessibleName("Found while reading the draft")
-        self._kind.setAccessibleName("What it is")
-        self._name.setAccessibleName("What it is called")
-        self._title.setAccessibleName("The book's title")
-        self._author.setAccessibleName("The author's name")
+    def _show_findings(self, proposal: Proposal) -> None:
+        while (item := self._findings.takeAt(0)) is not None:
+            if widget := item.widget():
+                widget.hide()
+                widget.deleteLater()
+        if not proposal.report:
+            self._findings.addWidget(
+                Lines(
+                    "Everything in the draft was read; nothing was set aside.",
+                    quiet=True,
+                    scale=0.93,
+                )
+            )
+        for finding in proposal.report:
+            where = proposal.where(finding)
+            self._findings.addWidget(Lines(finding.sentence))
+            if where and finding.at is not None:
+                act = Act("Go there")
+                act.setAccessibleDescription(where)
+                act.setToolTip(where)
+                act.clicked.connect(lambda _=False, at=finding.at: self._go_to(at))
+                self._findings.addWidget(act)
+        if self._theme is not None:
+            dress_all(self, self._theme)
 
     def _put(self, proposal: Proposal, at: int) -> None:
         """Show a proposal, with the division that holds paragraph `at` chosen."""
         self._proposal = proposal
-        self._divisions.blockSignals(True)
-        self._divisions.clear()
-        row = 0
-        for index, division in enumerate(proposal.divisions):
-            item = QListWidgetItem(_told_of(division))
-            item.setData(_DIVISION, division)
-            self._divisions.addItem(item)
-            if division.at <= at:
-                row = index
-        self._divisions.blockSignals(False)
+        row = sum(division.at <= at for division in proposal.divisions) - 1
+        self._divisions.show_divisions(proposal.divisions, max(0, row))
         self._count()
         self._undo.setEnabled(bool(self._past))
-        if proposal.divisions:
-            self._divisions.setCurrentRow(row)
-            self._show_division(row)
+        self._show_division(max(0, row))
 
     def _count(self) -> None:
         kinds = [division.kind for division in self._proposal.divisions]
@@ -197,19 +218,21 @@ class ImportDesk(QWidget):
         self._counts.setText(" · ".join(told))
 
     def _division(self) -> Division | None:
-        item = self._divisions.currentItem()
-        return item.data(_DIVISION) if item else None
+        row = self._divisions.row()
+        divisions = self._proposal.divisions
+        return divisions[row] if 0 <= row < len(divisions) else None
 
     def _show_division(self, row: int) -> None:
         division = self._division()
+        self._join.setEnabled(division is not None and row > 0)
+        self._tell("")
+        for kind, chip in self._kinds.items():
+            chip.setChecked(division is not None and kind is division.kind)
         if division is None:
+            self._text.show_paragraphs(self._proposal, range(len(self._proposal.paragraphs)))
             return
-        self._kind.setCurrentIndex(self._kind.findData(division.kind))
-        self._name.setText(division.title.replace(LINE_BREAK, " / "))
-        texts = [self._proposal.paragraphs[at].text for at in self._span(row)]
-        self._text.setPlainText("\n".join(texts))
-        self._join.setEnabled(row > 0)
-        self._told.setText("")
+        self._name.setText(division.title.replace(LINE_BREAK, _LINES_OF_TITLE))
+        self._text.show_paragraphs(self._proposal, self._span(row))
 
     def _span(self, row: int) -> range:
         divisions = self._proposal.divisions
@@ -217,19 +240,16 @@ class ImportDesk(QWidget):
         end = len(self._proposal.paragraphs) if last else divisions[row + 1].at
         return range(divisions[row].at, end)
 
-    def _show_finding(self, row: int) -> None:
-        if not 0 <= row < len(self._proposal.report):
-            return
-        at = self._proposal.report[row].at
-        if at is None:
-            return
-        rows = [i for i, each in enumerate(self._proposal.divisions) if each.at <= at]
-        if rows:
-            self._divisions.setCurrentRow(rows[-1])
-            cursor = QTextCursor(
-                self._text.document().findBlockByNumber(at - self._span(rows[-1]).start)
-            )
-            self._text.setTextCursor(cursor)
+    def _tell(self, sentence: str) -> None:
+        self._told.setText(sentence)
+        self._told.setVisible(bool(sentence))
+
+    def _go_to(self, at: int) -> None:
+        """Show the paragraph at `at`."""
+        row = sum(division.at <= at for division in self._proposal.divisions) - 1
+        if row >= 0:
+            self._divisions.choose(row)
+            self._text.go_to(at)
 
     def _correct(self, correct: Callable[[Proposal, int], Proposal], at: int | None = None) -> None:
         division = self._division()
@@ -237,86 +257,38 @@ class ImportDesk(QWidget):
         try:
             proposal = correct(self._proposal, place)
         except CannotArrange as error:
-            self._told.setText(str(error))
+            self._tell(str(error))
             return
         self._past.append(self._proposal)
         self._put(proposal, place)
+        self._text.go_to(place)
 
-    def _change_kind(self) -> None:
-        kind = self._kind.currentData()
+    def _correct_here(self, correct: Callable[[Proposal, int], Proposal]) -> None:
+        at = self._text.paragraph_at_cursor()
+        if at is not None:
+            self._correct(correct, at)
+
+    def _change_kind(self, kind: Kind) -> None:
         division = self._division()
         if division and division.kind is not kind:
             self._correct(lambda proposal, at: proposal.change_kind(at, kind))
+        for each, chip in self._kinds.items():
+            chip.setChecked(each is kind)
 
     def _rename(self) -> None:
         division, name = self._division(), self._name.text().strip()
-        if division and name != division.title.replace(LINE_BREAK, " / "):
-            title = name.replace(" / ", LINE_BREAK)
+        if division and name != division.title.replace(LINE_BREAK, _LINES_OF_TITLE):
+            title = name.replace(_LINES_OF_TITLE, LINE_BREAK)
             self._correct(lambda proposal, at: proposal.rename(at, title))
 
-    def _split_at_cursor(self) -> None:
-        row = self._divisions.currentRow()
-        if row >= 0:
-            at = self._span(row).start + self._text.textCursor().blockNumber()
-            self._correct(lambda proposal, place: proposal.split(place), at)
-
     def _take_back(self) -> None:
-        division = self._division()
-        self._put(self._past.pop(), division.at if division else 0)
+        if self._past:
+            division = self._division()
+            self._put(self._past.pop(), division.at if division else 0)
+
+    def book(self) -> Book:
+        """The book as it would be made now."""
+        return self._proposal.book(self._title.text().strip(), self._author.text().strip())
 
     def _agree(self) -> None:
-        self.agreed.emit(self._proposal.book(self._title.text(), self._author.text()))
-
-
-class _DivisionLine(QStyledItemDelegate):
-    """Draws one part, chapter or scene on a line of its own."""
-
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.theme = LIGHT
-
-    def sizeHint(
-        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
-    ) -> QSize:
-        division: Division = index.data(_DIVISION)
-        return QSize(0, 4 * GRID if division.kind is Kind.CHAPTER else 3 * GRID + 2)
-
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionViewItem,
-        index: QModelIndex | QPersistentModelIndex,
-    ) -> None:
-        division: Division = index.data(_DIVISION)
-        theme, rect = self.theme, option.rect
-        painter.save()
-        if option.state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(rect, QColor(theme.card))
-            painter.fillRect(QRect(rect.left(), rect.top(), 3, rect.height()), QColor(theme.ink))
-        left = rect.left() + 12 + _INDENTS[division.kind] * GRID
-        count = f"{division.words:,}" if division.words else ""
-        painter.setFont(dressing.font(theme.control, 0.9))
-        painter.setPen(QColor(theme.quiet))
-        right = QRect(left, rect.top(), rect.right() - left - GRID, rect.height())
-        painter.drawText(right, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight, count)
-        title = division.title.replace(LINE_BREAK, " · ")
-        font, colour = dressing.font(theme.control), theme.ink
-        if division.kind is not Kind.SCENE:
-            font = dressing.font(theme.control, 1.0, dressing.SEMIBOLD)
-            title = title or _KIND_NAMES[division.kind]
-        elif not title:
-            title, colour = f"{division.begins}…", theme.quiet
-            font = QFont(font)
-            font.setItalic(True)
-        painter.setFont(font)
-        painter.setPen(QColor(colour))
-        room = QRect(left, rect.top(), right.width() - 8 * GRID, rect.height())
-        elided = painter.fontMetrics().elidedText(title, Qt.TextElideMode.ElideRight, room.width())
-        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, elided)
-        painter.restore()
-
-
-def _told_of(division: Division) -> str:
-    """What a screen reader says of a line."""
-    title = division.title or f"begins “{division.begins}”"
-    return f"{_KIND_NAMES[division.kind]}, {title}, {division.words} words"
+        self.agreed.emit(self.book())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPalette
-from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QAbstractScrollArea, QLabel, QSizePolicy, QWidget
 
 from reglet.window import dressing
 from reglet.window.theme import LIGHT, Theme
@@ -37,6 +37,19 @@ class Label(QLabel):
             QPalette.ColorRole.WindowText, QColor(theme.quiet if self._quiet else theme.ink)
         )
         self.setPalette(colours)
+
+
+class Lines(Label):
+    """Text in as many lines as the width that is given to it makes of it."""
+
+    def __init__(
+        self, text: str = "", *, quiet: bool = False, scale: float = 1.0, page_face: bool = False
+    ) -> None:
+        super().__init__(text, quiet=quiet, scale=scale, page_face=page_face)
+        self.setWordWrap(True)
+        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
 
 
 class Caption(QLabel):
@@ -79,6 +92,12 @@ class Hairline(QWidget):
 def dress_all(widget: QWidget, theme: Theme) -> None:
     """Dress every widget inside `widget` that has a `dress` of its own."""
     for child in widget.findChildren(QWidget):
+        # Under a stylesheet Qt polishes a widget when it is first shown, and takes off what it was
+        # dressed in before; polished first, it keeps it.
+        child.ensurePolished()
         dress = getattr(child, "dress", None)
         if dress is not None:
             dress(theme)
+        if isinstance(child, QAbstractScrollArea):
+            # Under a stylesheet Qt gives a viewport a palette of its own, once and for all.
+            child.viewport().setPalette(child.palette())

@@ -26,7 +26,7 @@ from PySide6.QtWidgets import (
 from reglet.manuscript.book import Book
 from reglet.manuscript.search import Place
 from reglet.window import dressing
-from reglet.window.theme import GRID, LIGHT, Theme
+from reglet.window.theme import LIGHT, Theme
 
 _LINE = Qt.ItemDataRole.UserRole
 _AROUND = 80

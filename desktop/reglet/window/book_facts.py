@@ -1,0 +1,216 @@
+"""The book's own facts on a sheet of paper: title, author, language, and its style sheet."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from reglet.manuscript.book import Book, StyleSheet
+from reglet.manuscript.editing import learn_words
+from reglet.overlays.examine import Examiner
+from reglet.window.background import Background
+from reglet.window.controls import Act, Entry
+from reglet.window.desk import Desk
+from reglet.window.flow import FlowLayout
+from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.rooms.sheet import Chip
+from reglet.window.theme import GRID, Theme
+
+_LANGUAGES = (("en-GB", "English, British"), ("en-US", "English, American"))
+_WIDTH = 76 * GRID
+
+
+class BookFacts(QWidget):
+    """Takes the place of the page. What is changed here is done at once, and can be undone."""
+
+    closed = Signal()
+    """Back to the page."""
+
+    def __init__(self, desk: Desk, background: Background, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk, self._background = desk, background
+        self._names: Counter[str] = Counter()
+        self._title, self._author = Entry("Title of the book"), Entry("Author's name")
+        self._language = _Chips("Words are spelt as in this language")
+        self._word = Entry("Word to leave alone", "a spelling to leave alone, then Enter")
+        self._words = _Chips("Leaves the style sheet with a click")
+        self._proposed = _Chips("Goes to the style sheet with a click")
+        self._proposed_told = Label(quiet=True)
+        self._proposed_told.setWordWrap(True)
+        self._take_all = Act("Take all")
+        self._back = Act("Back to the page")
+        self._lay_out()
+        self._title.editingFinished.connect(self._name)
+        self._author.editingFinished.connect(self._name)
+        self._language.pressed.connect(self._set_language)
+        self._word.returnPressed.connect(self._learn_typed)
+        self._words.pressed.connect(self._unlearn)
+        self._proposed.pressed.connect(lambda word: self._learn([word]))
+        self._take_all.clicked.connect(lambda: self._learn(self._names))
+        self._back.clicked.connect(self.closed)
+        desk.arranged.connect(self._follow)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        dress_all(self, theme)
+
+    def show_book(self) -> None:
+        """Show the facts of the book on the desk, and look for names in it."""
+        self._show_facts()
+        book = self._desk.book
+        self._proposed_told.setText("Looking for names …")
+        self._background.do(lambda: Examiner().names(book), self._propose)
+        self._title.setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+            return
+        super().keyPressEvent(event)
+
+    def _lay_out(self) -> None:
+        head = QHBoxLayout()
+        head.addWidget(Label("The book", page_face=True, scale=0.87), 1)
+        head.addWidget(self._back, 0, Qt.AlignmentFlag.AlignTop)
+        column = QVBoxLayout()
+        column.setContentsMargins(0, 0, 0, 3 * GRID)
+        column.setSpacing(GRID)
+        for name, field in (
+            ("Title", self._title),
+            ("Author", self._author),
+            ("Language", self._language),
+        ):
+            column.addWidget(Caption(name))
+            column.addWidget(field)
+            column.addSpacing(GRID)
+        column.addSpacing(GRID)
+        column.addWidget(Caption("Style sheet · words to leave alone"))
+        column.addWidget(self._word)
+        column.addWidget(self._words)
+        column.addSpacing(2 * GRID)
+        found = QHBoxLayout()
+        found.addWidget(Caption("Names found in the book"), 1)
+        found.addWidget(self._take_all)
+        column.addLayout(found)
+        column.addWidget(self._proposed_told)
+        column.addWidget(self._proposed)
+        column.addStretch(1)
+        sheet = QWidget()
+        sheet.setLayout(column)
+        sheet.setMaximumWidth(_WIDTH)
+        scroll = QScrollArea()
+        scroll.setFrameStyle(0)
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setWidget(sheet)
+        scroll.viewport().setAutoFillBackground(False)
+        sheet.setAutoFillBackground(False)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 0)
+        outer.setSpacing(2 * GRID)
+        outer.addLayout(head)
+        outer.addWidget(Hairline())
+        outer.addWidget(scroll, 1)
+
+    def _follow(self) -> None:
+        if self.isVisible():
+            self._show_facts()
+            self._propose(self._names)
+
+    def _show_facts(self) -> None:
+        book = self._desk.book
+        self._title.setText(book.title)
+        self._author.setText(book.author)
+        language = book.style_sheet.language
+        self._language.show_words({language: language, **dict(_LANGUAGES)}, chosen=language)
+        self._words.show_words(
+            {word: word for word in sorted(book.style_sheet.words, key=str.casefold)}
+        )
+
+    def _propose(self, names: Counter[str]) -> None:
+        known = self._desk.book.style_sheet.words
+        self._names = Counter({word: n for word, n in names.items() if word not in known})
+        self._proposed.show_words({word: f"{word} {n:,}" for word, n in self._names.most_common()})
+        self._take_all.setEnabled(bool(self._names))
+        self._proposed_told.setText(
+            "Capitalised words that no dictionary has and that stand in the book three times or "
+            "more. One that is taken is not asked about again."
+            if self._names
+            else "None that the style sheet does not have."
+        )
+
+    def _change(self, label: str, operation: Callable[[Book], Book]) -> None:
+        self._desk.perform(label, operation)
+
+    def _name(self) -> None:
+        title, author = self._title.text().strip(), self._author.text().strip()
+        self._change("Title and author", lambda book: replace(book, title=title, author=author))
+
+    def _set_language(self, tag: str) -> None:
+        def spelt(book: Book) -> Book:
+            return _restyled(book, replace(book.style_sheet, language=tag))
+
+        self._change("Language", spelt)
+        self._show_facts()
+
+    def _learn(self, words: Iterable[str]) -> None:
+        chosen = tuple(words)
+        self._change("Style sheet", lambda book: learn_words(book, chosen))
+
+    def _learn_typed(self) -> None:
+        word = self._word.text().strip()
+        self._word.clear()
+        if word:
+            self._learn([word])
+
+    def _unlearn(self, word: str) -> None:
+        self._change(
+            "Style sheet",
+            lambda book: _restyled(
+                book, replace(book.style_sheet, words=book.style_sheet.words - {word})
+            ),
+        )
+
+
+class _Chips(QWidget):
+    """Words set in lines, each to be pressed."""
+
+    pressed = Signal(str)
+
+    def __init__(self, told: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._told = told
+        self._flow = FlowLayout(GRID, self)
+        self._theme: Theme | None = None
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+
+    def show_words(self, words: dict[str, str], chosen: str | None = None) -> None:
+        """Show these words, each as its value says; with `chosen`, one of them is the choice."""
+        while (item := self._flow.takeAt(0)) is not None:
+            if widget := item.widget():
+                widget.hide()
+                widget.deleteLater()
+        for word, shown in words.items():
+            chip = Chip(shown, self)
+            chip.setCheckable(chosen is not None)
+            chip.setChecked(word == chosen)
+            chip.setAccessibleDescription(self._told)
+            chip.setToolTip(self._told)
+            chip.clicked.connect(lambda _=False, word=word: self.pressed.emit(word))
+            if self._theme is not None:
+                chip.dress(self._theme)
+            self._flow.addWidget(chip)
+            chip.show()
+        self.updateGeometry()
+
+
+def _restyled(book: Book, sheet: StyleSheet) -> Book:
+    return replace(book, style_sheet=sheet)

@@ -1,0 +1,101 @@
+"""What gestures in the notes room do to the desk, and what notes of the desk it shows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import datetime
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from reglet.manuscript.anchored import Answer, Note
+from reglet.manuscript.book import fresh_id
+from reglet.manuscript.editing import add_note, remove_note, replace_note
+from reglet.manuscript.scene import Scene
+from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.desk import Desk
+from reglet.window.page.page import Page
+from reglet.window.rooms.notes import NotesRoom, PlacedNote
+
+_SOON_MS = 250
+
+
+class NotesWork(QObject):
+    """Joins the notes room to the desk and the page."""
+
+    going = Signal()
+    """A note is about to be gone to: the page should be on top."""
+
+    def __init__(self, desk: Desk, page: Page, room: NotesRoom, parent: QObject) -> None:
+        super().__init__(parent)
+        self._desk, self._page, self._room = desk, page, room
+        self._on: tuple[str, int, int] = ("", 0, 0)
+        self._soon = QTimer(self, singleShot=True, interval=_SOON_MS)
+        self._soon.timeout.connect(self.show)
+        room.write_wanted.connect(self.write)
+        room.written.connect(self._written)
+        room.answered.connect(self._answer)
+        room.wanted.connect(self._go)
+        room.thrown_away.connect(self._throw_away)
+        room.reach_changed.connect(self.show)
+        desk.scene_shown.connect(self.show)
+        desk.arranged.connect(self.show)
+        desk.facts_changed.connect(self.show)
+        desk.text_changed.connect(self._soon.start)
+
+    def show(self) -> None:
+        """Show the notes of the scene that lies open, or of the book."""
+        self._room.show_notes(self._placed())
+
+    def write(self) -> None:
+        """Let a note be written on the words selected on the page."""
+        scene = self._desk.scene
+        if scene is not None:
+            start, end = self._page.editor.span_selected()
+            self._on = (scene.id, start, end)
+            self._room.write(scene.passage.text[start:end])
+
+    def _placed(self) -> Iterator[PlacedNote]:
+        scene = self._desk.scene
+        scenes = self._desk.book.texts if self._room.whole_book else (scene,) if scene else ()
+        for each in scenes:
+            for note in each.notes:
+                yield PlacedNote(each.id, _name(each), note)
+
+    def _written(self, text: str) -> None:
+        scene_id, start, end = self._on
+        if not self._desk.book.has_scene(scene_id):
+            return
+        passage = self._desk.book.scene(scene_id).passage
+        end = min(end, len(passage))
+        start = min(start, end)
+        words = passage.text[start:end]
+        now = datetime.now().astimezone()
+        note = Note(fresh_id("note"), start, end, words, text, now, self._desk.book.author)
+        self._desk.amend(scene_id, lambda book: add_note(book, scene_id, note))
+
+    def _answer(self, placed: PlacedNote, answer: Answer) -> None:
+        note = replace(placed.note, answer=answer)
+        self._desk.amend(placed.scene, lambda book: replace_note(book, placed.scene, note))
+
+    def _throw_away(self, placed: PlacedNote) -> None:
+        self._desk.amend(placed.scene, lambda book: remove_note(book, placed.scene, placed.note.id))
+
+    def _go(self, placed: PlacedNote) -> None:
+        if not self._desk.book.has_scene(placed.scene):
+            return
+        self.going.emit()
+        self._desk.show_scene(placed.scene)
+        now = next(
+            (
+                each
+                for each in self._desk.book.scene(placed.scene).notes
+                if each.id == placed.note.id
+            ),
+            placed.note,
+        )
+        self._page.editor.select(now.start, now.end)
+
+
+def _name(scene: Scene) -> str:
+    return shown_title(scene.title) or opening_of(scene)

@@ -1,0 +1,282 @@
+"""The Offcuts on the paper: what was taken out of the book, to read and to put back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QPointF,
+    QRect,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QTextCursor
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QListView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTextEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reglet.manuscript.book import Book, Offcut
+from reglet.manuscript.offcuts import put_back, put_into
+from reglet.window import dressing
+from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.controls import Act
+from reglet.window.counting import words_of
+from reglet.window.desk import Desk
+from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.page import conversion
+from reglet.window.page.page import Page
+from reglet.window.theme import GRID, LIGHT, Theme
+
+_OFFCUT = Qt.ItemDataRole.UserRole
+_ROW = 44
+_LIST_SHARE, _TEXT_SHARE = 3, 5
+
+
+class OffcutsView(QWidget):
+    """Takes the place of the page. Words go back where they were, or in at the page's cursor."""
+
+    closed = Signal()
+    """Back to the page."""
+
+    def __init__(self, desk: Desk, page: Page, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk, self._page = desk, page
+        self._title = Label("Offcuts", page_face=True, scale=0.87)
+        self._told = Label(quiet=True)
+        self._told.setWordWrap(True)
+        self._list = _OffcutList()
+        self._text = QTextEdit(readOnly=True)
+        self._text.setFrameShape(QFrame.Shape.NoFrame)
+        self._text.setAccessibleName("Text of the offcut")
+        self._text.document().setDocumentMargin(0)
+        self._text.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._theme = LIGHT
+        self._back = Act("Back to the page")
+        self._set_in = Act("Set in at the cursor")
+        self._put_back = Act("Put back where it was", chief=True)
+        self._lay_out()
+        self._list.selectionModel().currentChanged.connect(self._read)
+        self._back.clicked.connect(self.closed)
+        self._set_in.clicked.connect(self._set_in_here)
+        self._put_back.clicked.connect(self._put_it_back)
+        desk.arranged.connect(self._follow)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        dress_all(self, theme)
+        colours = self._text.palette()
+        colours.setColor(colours.ColorRole.Base, QColor(theme.paper))
+        self._text.setPalette(colours)
+        self._text.document().setDefaultFont(dressing.font(theme.page, 0.94))
+        self._read()
+
+    def show_offcuts(self) -> None:
+        """Show what has been taken out of the book, the latest first."""
+        book = self._desk.book
+        self._list.show_offcuts(book, tuple(reversed(book.offcuts)))
+        words = sum(words_of(offcut.scene.passage) for offcut in book.offcuts)
+        count = len(book.offcuts)
+        self._told.setText(
+            f"{count} {'piece' if count == 1 else 'pieces'}, {words:,} words. Nothing here is "
+            "counted or sent out with the book."
+            if count
+            else "Nothing has been taken out of the book yet. What you cut to Offcuts is kept here."
+        )
+        self._read()
+        self._list.setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+            return
+        super().keyPressEvent(event)
+
+    def _lay_out(self) -> None:
+        names = QVBoxLayout()
+        names.setSpacing(GRID // 2)
+        names.addWidget(Caption("Taken out and kept"))
+        names.addWidget(self._title)
+        head = QHBoxLayout()
+        head.addLayout(names, 1)
+        head.addWidget(self._back, 0, Qt.AlignmentFlag.AlignTop)
+        sheet = QHBoxLayout()
+        sheet.setSpacing(4 * GRID)
+        sheet.addWidget(self._list, _LIST_SHARE)
+        sheet.addWidget(self._text, _TEXT_SHARE)
+        foot = QHBoxLayout()
+        foot.setSpacing(3 * GRID)
+        foot.addStretch(1)
+        foot.addWidget(self._set_in)
+        foot.addWidget(self._put_back)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 3 * GRID)
+        column.setSpacing(2 * GRID)
+        column.addLayout(head)
+        column.addWidget(self._told)
+        column.addWidget(Hairline())
+        column.addLayout(sheet, 1)
+        column.addWidget(Hairline())
+        column.addLayout(foot)
+
+    def _follow(self) -> None:
+        if self.isVisible():
+            self.show_offcuts()
+
+    def _read(self) -> None:
+        offcut = self._list.chosen()
+        for act in (self._set_in, self._put_back):
+            act.setEnabled(offcut is not None)
+        if offcut is None:
+            self._text.clear()
+            return
+        conversion.show(self._text.document(), offcut.scene.passage, self._theme.page)
+        self._text.moveCursor(QTextCursor.MoveOperation.Start)
+
+    def _put_it_back(self) -> None:
+        offcut = self._list.chosen()
+        if offcut is not None:
+            self._desk.perform("Put back an offcut", lambda book: put_back(book, offcut.id))
+
+    def _set_in_here(self) -> None:
+        offcut, scene = self._list.chosen(), self._desk.scene
+        if offcut is None or scene is None:
+            return
+        at, _ = self._page.editor.span_selected()
+        if self._desk.perform(
+            "Set in an offcut", lambda book: put_into(book, offcut.id, scene.id, at)
+        ):
+            self.closed.emit()
+
+
+class _Offcuts(QAbstractListModel):
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.offcuts: Sequence[Offcut] = ()
+        self._from: dict[str, str] = {}
+
+    def show(self, book: Book, offcuts: Sequence[Offcut]) -> None:
+        self.beginResetModel()
+        self.offcuts = offcuts
+        self._from = {offcut.id: _came_from(book, offcut) for offcut in offcuts}
+        self.endResetModel()
+
+    def rowCount(self, parent: QModelIndex | QPersistentModelIndex = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(self.offcuts)
+
+    def data(self, index: QModelIndex | QPersistentModelIndex, role: int = 0) -> object:
+        offcut = self.offcuts[index.row()]
+        if role == _OFFCUT:
+            return offcut, self._from[offcut.id]
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+            return f"{_name(offcut)}, {self._from[offcut.id]}"
+        return None
+
+
+class _OffcutDrawing(QStyledItemDelegate):
+    """What it begins with, its words, and where it came from."""
+
+    theme = LIGHT
+
+    def sizeHint(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        return QSize(0, _ROW)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        offcut, came_from = index.data(_OFFCUT)
+        theme, rect = self.theme, option.rect
+        painter.save()
+        if option.state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(rect, QColor(theme.card))
+            painter.fillRect(QRect(rect.left(), rect.top(), 3, rect.height()), QColor(theme.ink))
+        inner = rect.adjusted(12, 5, -GRID, -5)
+        words = f"{words_of(offcut.scene.passage):,}"
+        painter.setFont(dressing.font(theme.control, 0.93))
+        painter.setPen(QColor(theme.quiet))
+        top = Qt.AlignmentFlag.AlignTop
+        painter.drawText(inner, top | Qt.AlignmentFlag.AlignRight, words)
+        room = inner.width() - painter.fontMetrics().horizontalAdvance(words) - GRID
+        painter.setFont(dressing.font(theme.control))
+        painter.setPen(QColor(theme.ink))
+        elide = Qt.TextElideMode.ElideRight
+        painter.drawText(inner, top, painter.fontMetrics().elidedText(_name(offcut), elide, room))
+        painter.setFont(dressing.font(theme.control, 0.86))
+        painter.setPen(QColor(theme.quiet))
+        told = painter.fontMetrics().elidedText(came_from, elide, inner.width())
+        painter.drawText(inner, Qt.AlignmentFlag.AlignBottom, told)
+        painter.setPen(QColor(theme.line))
+        edge = rect.bottom() + 0.5
+        painter.drawLine(QPointF(rect.left(), edge), QPointF(rect.right(), edge))
+        painter.restore()
+
+
+class _OffcutList(QListView):
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._offcuts = _Offcuts(self)
+        self._drawing = _OffcutDrawing(self)
+        self.setModel(self._offcuts)
+        self.setItemDelegate(self._drawing)
+        self.setUniformItemSizes(True)
+        self.setFrameStyle(0)
+        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName("Offcuts")
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._drawing.theme = theme
+        colours = self.palette()
+        colours.setColor(colours.ColorRole.Base, QColor(theme.paper))
+        self.setPalette(colours)
+
+    def show_offcuts(self, book: Book, offcuts: Sequence[Offcut]) -> None:
+        """Show these; the first is chosen, or the one that stands where the chosen one stood."""
+        row = max(0, min(self.currentIndex().row(), len(offcuts) - 1))
+        self._offcuts.show(book, offcuts)
+        if offcuts:
+            self.setCurrentIndex(self._offcuts.index(row))
+
+    def chosen(self) -> Offcut | None:
+        """The offcut that is chosen."""
+        index = self.currentIndex()
+        return self._offcuts.offcuts[index.row()] if index.isValid() else None
+
+
+def _name(offcut: Offcut) -> str:
+    """What it is called: a scene by its title, a passage by its first words."""
+    if offcut.origin is not None and offcut.scene.title:
+        return shown_title(offcut.scene.title)
+    return opening_of(offcut.scene)
+
+
+def _came_from(book: Book, offcut: Offcut) -> str:
+    """Where an offcut stood, and when it was cut."""
+    when = offcut.cut_at.astimezone()
+    day = f"{when.day} {when:%b %Y}"
+    if offcut.origin is not None:
+        chapter = next((each for each in book.chapters if each.id == offcut.origin.chapter), None)
+        name = shown_title(chapter.title) if chapter else "a chapter that is gone"
+        return f"scene of {name or 'an untitled chapter'} · {day}"
+    for scene in book.texts:
+        if any(cut.offcut == offcut.id for cut in scene.cuts):
+            return f"from “{shown_title(scene.title) or opening_of(scene)}” · {day}"
+    return f"from a scene that is not in the book · {day}"

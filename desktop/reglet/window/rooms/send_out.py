@@ -1,0 +1,93 @@
+"""Sending out: the manuscript as a file, and where it went."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from reglet.window.controls import Act
+from reglet.window.lettering import Caption, Hairline, Lines, dress_all
+from reglet.window.theme import GRID, Theme
+
+_KINDS = (
+    (
+        ".docx",
+        "Manuscript",
+        "For an editor, an agent or a publisher: a .docx in standard manuscript format, as is "
+        "common practice: 12 point, double spaced, one-inch margins, your name, the title and the "
+        "page at the head, # between scenes.",
+    ),
+    (
+        ".md",
+        "Plain text",
+        "For anything else: the words with their emphasis, as Markdown that every program reads.",
+    ),
+)
+
+
+class SendOutRoom(QWidget):
+    """Offers the files that can be made of the book."""
+
+    wanted = Signal(str)
+    """The ending of the file that is to be written, such as ".docx"."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._caption = Caption("Send out")
+        self._told = Lines()
+        self._written = QVBoxLayout()
+        self._written.setSpacing(GRID // 2)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(GRID)
+        layout.addWidget(self._caption)
+        layout.addWidget(self._told)
+        for ending, name, told in _KINDS:
+            layout.addSpacing(GRID)
+            layout.addWidget(Hairline())
+            act = Act(f"{name}, {ending}", chief=ending == ".docx")
+            act.setAccessibleDescription(told)
+            act.clicked.connect(lambda _=False, ending=ending: self.wanted.emit(ending))
+            layout.addWidget(Lines(told, quiet=True, scale=0.93))
+            layout.addWidget(act)
+        layout.addSpacing(2 * GRID)
+        self._written_caption = Caption("Written")
+        self._written_caption.hide()
+        layout.addWidget(self._written_caption)
+        layout.addLayout(self._written)
+        layout.addWidget(
+            Lines(
+                "What you send is a copy. The book stays in its own file with its whole history; "
+                "keep a second copy of that file on another disk.",
+                quiet=True,
+            )
+        )
+        self._theme: Theme | None = None
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        dress_all(self, theme)
+
+    def show_book(self, words: int, open_notes: int, unpassed: int) -> None:
+        """Show what is going out: its words, notes still open, scenes not passed by every stage."""
+        left = []
+        if open_notes:
+            left.append(f"{open_notes:,} {'note is' if open_notes == 1 else 'notes are'} open")
+        if unpassed:
+            scenes = "scene has" if unpassed == 1 else "scenes have"
+            left.append(f"{unpassed:,} {scenes} not passed every stage")
+        said = f"{words:,} words."
+        self._told.setText(f"{said} Still to do: {', '.join(left)}." if left else said)
+
+    def show_written(self, path: Path) -> None:
+        """Show that a file was written, above those written before."""
+        size = path.stat().st_size
+        label = Lines(f"{path.name}, {size / 1000:,.0f} kB, in {path.parent}")
+        label.setToolTip(str(path))
+        if self._theme is not None:
+            label.dress(self._theme)
+        self._written_caption.show()
+        self._written.insertWidget(0, label)
