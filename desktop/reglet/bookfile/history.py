@@ -13,7 +13,7 @@ from datetime import datetime
 from reglet.bookfile import store
 from reglet.bookfile.encoding import Unreadable, scenes_in_order, storable
 from reglet.bookfile.snapshot import Reason, Snapshot
-from reglet.bookfile.store import Stored, words_of
+from reglet.bookfile.store import Stored
 from reglet.errors import UnknownThing
 from reglet.manuscript.book import Book
 from reglet.manuscript.scene import Scene
@@ -36,15 +36,16 @@ def take(
     """
     if scene_ids is None:
         state = store.copy_state(connection, now)
-        words = sum(words_of(scene.passage) for scene in stored.book.scenes)
+        counted = {scene.id for scene in stored.book.scenes}
     else:
         rows = {
             scene.id: row
             for scene, row in zip(scenes_in_order(stored.book), stored.scene_states, strict=True)
         }
-        scenes = [stored.book.scene(each) for each in scene_ids]
-        state = store.copy_scenes(connection, [rows[scene.id] for scene in scenes])
-        words = sum(words_of(scene.passage) for scene in scenes)
+        counted = {stored.book.scene(each).id for each in scene_ids}
+        state = store.copy_scenes(connection, [rows[each] for each in scene_ids])
+    held = store.scene_states_of(connection, state)
+    words = sum(count for scene, _, count in held if scene in counted)
     row = connection.execute(
         "INSERT INTO snapshot (state, label, reason, stage, made, words) VALUES (?, ?, ?, ?, ?, ?)",
         (state, storable(label), reason, stage, when.isoformat(), words),

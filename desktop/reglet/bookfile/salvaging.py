@@ -119,18 +119,10 @@ def _salvaged(connection: sqlite3.Connection) -> Salvaged:
 
 
 def _order(connection: sqlite3.Connection) -> tuple[str, str, list[int]]:
-    found = connection.execute(
-        "SELECT outline.body, facts.body, state.id FROM now JOIN state ON state.id = now.state"
-        " JOIN document AS outline ON outline.id = state.outline"
-        " JOIN document AS facts ON facts.id = state.facts"
-    ).fetchone()
-    if found is None:
-        raise Unreadable("the book has no outline")
-    outline, facts, state = found
-    rows = connection.execute(
-        "SELECT scene_state FROM state_scene WHERE state = ? ORDER BY place", (state,)
-    ).fetchall()
-    return outline, facts, [row for (row,) in rows]
+    state, _ = store.read_now(connection)
+    outline, facts = store.documents_of(connection, state)
+    rows = [row for _, row, _ in store.scene_states_of(connection, state)]
+    return outline.body, facts.body, rows
 
 
 def _scene(connection: sqlite3.Connection, name: str, row: int, losses: list[str]) -> Scene:

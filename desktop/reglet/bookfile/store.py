@@ -42,6 +42,14 @@ class Stored:
     scene_states: tuple[int, ...]
 
 
+@dataclass(frozen=True)
+class Document:
+    """A stored document."""
+
+    row: int
+    body: str
+
+
 def write_new_state(connection: sqlite3.Connection, book: Book) -> tuple[int, Stored]:
     """A first state of the book, and its row."""
     outline = _document(connection, outline_to_json(book))
@@ -135,17 +143,22 @@ def read_now(connection: sqlite3.Connection) -> tuple[int, Stage]:
         raise Unreadable(str(error)) from error
 
 
-def read_book(connection: sqlite3.Connection, state: int) -> Stored:
-    """The book that `state` holds. Raises Unreadable, sqlite3.Error."""
+def documents_of(connection: sqlite3.Connection, state: int) -> tuple[Document, Document]:
+    """The outline and the facts of a state of the whole book. Raises Unreadable, sqlite3.Error."""
     found = connection.execute(
-        "SELECT outline.body, facts.body, outline.id, facts.id FROM state"
+        "SELECT outline.id, outline.body, facts.id, facts.body FROM state"
         " JOIN document AS outline ON outline.id = state.outline"
         " JOIN document AS facts ON facts.id = state.facts WHERE state.id = ?",
         (state,),
     ).fetchone()
     if found is None:
         raise Unreadable("a state of the book has no outline")
-    outline, facts, outline_row, facts_row = found
+    return Document(*found[:2]), Document(*found[2:])
+
+
+def read_book(connection: sqlite3.Connection, state: int) -> Stored:
+    """The book that `state` holds. Raises Unreadable, sqlite3.Error."""
+    outline, facts = documents_of(connection, state)
     passages = _passages(connection, state)
     rows: list[int] = []
     scenes: list[Scene] = []
@@ -157,10 +170,10 @@ def read_book(connection: sqlite3.Connection, state: int) -> Stored:
     ):
         rows.append(row)
         scenes.append(_scene(body, passages.get(passage)))
-    if [scene.id for scene in scenes] != scene_ids(outline):
+    if [scene.id for scene in scenes] != scene_ids(outline.body):
         raise Unreadable("the scenes stored are not those that the outline names")
-    book = book_from_json(outline, facts, iter(scenes))
-    return Stored(book, outline_row, facts_row, tuple(rows))
+    book = book_from_json(outline.body, facts.body, iter(scenes))
+    return Stored(book, outline.row, facts.row, tuple(rows))
 
 
 def read_scene(connection: sqlite3.Connection, scene_state: int) -> Scene:

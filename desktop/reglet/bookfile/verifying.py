@@ -6,9 +6,10 @@ import sqlite3
 from collections.abc import Callable, Iterator
 
 from reglet.bookfile import store
-from reglet.bookfile.encoding import Unreadable, hash_of
+from reglet.bookfile.encoding import Unreadable, book_from_json, hash_of, scene_ids
 from reglet.bookfile.history import listed
 from reglet.bookfile.stage_difference import follow
+from reglet.manuscript.scene import Scene
 
 Progress = Callable[[int, int], None]
 """Told how many of how many steps are done."""
@@ -92,10 +93,12 @@ def _scenes(connection: sqlite3.Connection) -> Iterator[str]:
 
 
 def _states(connection: sqlite3.Connection) -> Iterator[str]:
-    now = connection.execute("SELECT state FROM now").fetchall()
-    if len(now) != 1:
-        yield "The file does not say which state of the book is the present one."
-    named = [("The book as it stands", row) for (row,) in now]
+    """Their scenes have been read by `_scenes`; here, whether each state is whole."""
+    named = []
+    try:
+        named.append(("The book as it stands", store.read_now(connection)[0]))
+    except Unreadable as error:
+        yield f"The book cannot be opened: {error}."
     try:
         for snapshot in listed(connection):
             if snapshot.scenes is None:
@@ -107,9 +110,16 @@ def _states(connection: sqlite3.Connection) -> Iterator[str]:
                 yield f"Snapshot {snapshot.id} holds nothing."
     except Unreadable as error:
         yield f"The list of snapshots cannot be read: {error}."
+    read: dict[tuple[int, int], list[str]] = {}
     for name, row in named:
         try:
-            store.read_book(connection, row)
+            outline, facts = store.documents_of(connection, row)
+            key = outline.row, facts.row
+            if key not in read:
+                read[key] = scene_ids(outline.body)
+                book_from_json(outline.body, facts.body, map(Scene, read[key]))
+            if [scene for scene, _, _ in store.scene_states_of(connection, row)] != read[key]:
+                raise Unreadable("it does not hold the scenes that its outline names")
         except Unreadable as error:
             yield f"{name} cannot be read: {error}."
 
