@@ -31,7 +31,7 @@ class Background(QObject):
         self._finished.connect(self._report)
 
     def do(self, work: Callable[[], Found], then: Callable[[Found], object]) -> None:
-        """Do `work` and hand what it gives to `then`. A RegletError it raises is told by `failed`."""
+        """Do `work` and hand what it gives to `then`; `failed` tells of a RegletError in it."""
         self._number += 1
         number = self._number
         future = self._thread.submit(work)

@@ -41,10 +41,13 @@ class Act(QPushButton):
         else:
             self.setStyleSheet(
                 f"QPushButton {{ background: transparent; color: {theme.ink}; border: 0;"
-                f" border-bottom: 1px solid {theme.line}; border-radius: 0; padding: 3px 0 2px 0; }}"
+                f" border-bottom: 1px solid {theme.line}; border-radius: 0;"
+                " padding: 3px 0 2px 0; }"
                 f"QPushButton:hover {{ border-bottom-color: {theme.ink}; }}"
-                f"QPushButton:focus {{ border-bottom: 2px solid {theme.ink}; padding-bottom: 1px; }}"
-                f"QPushButton:disabled {{ color: {theme.quiet}; border-bottom-color: transparent; }}"
+                f"QPushButton:focus {{ border-bottom: 2px solid {theme.ink};"
+                " padding-bottom: 1px; }"
+                f"QPushButton:disabled {{ color: {theme.quiet};"
+                " border-bottom-color: transparent; }"
             )
 
 

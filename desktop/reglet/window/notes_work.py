@@ -86,14 +86,8 @@ class NotesWork(QObject):
             return
         self.going.emit()
         self._desk.show_scene(placed.scene)
-        now = next(
-            (
-                each
-                for each in self._desk.book.scene(placed.scene).notes
-                if each.id == placed.note.id
-            ),
-            placed.note,
-        )
+        notes = self._desk.book.scene(placed.scene).notes
+        now = next((each for each in notes if each.id == placed.note.id), placed.note)
         self._page.editor.select(now.start, now.end)
 
 
