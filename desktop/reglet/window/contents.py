@@ -138,7 +138,7 @@ class Contents(QWidget):
         self._offcuts.setFlat(True)
         self._offcuts.clicked.connect(self.offcuts_wanted)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(2 * GRID, GRID, 2 * GRID, GRID)
+        layout.setContentsMargins(2 * GRID, GRID, GRID, GRID)
         layout.setSpacing(GRID)
         caption_row = QHBoxLayout()
         caption_row.setContentsMargins(4, 0, 0, 0)

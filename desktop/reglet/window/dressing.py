@@ -97,8 +97,8 @@ def stylesheet(theme: Theme) -> str:
     QPushButton:focus {{ border-color: {theme.ink}; }}
     QPushButton:default {{ background: {theme.ink}; color: {theme.paper}; }}
     QPushButton:disabled {{ color: {theme.quiet}; }}
-    QScrollBar:vertical {{ background: transparent; width: 8px; margin: 0; }}
-    QScrollBar:horizontal {{ background: transparent; height: 8px; margin: 0; }}
+    QScrollBar:vertical {{ background: transparent; width: 6px; margin: 0; }}
+    QScrollBar:horizontal {{ background: transparent; height: 6px; margin: 0; }}
     QScrollBar::handle {{ background: {theme.line}; border-radius: 3px;
         min-height: 32px; min-width: 32px; }}
     QScrollBar::add-line, QScrollBar::sub-line, QScrollBar::add-page, QScrollBar::sub-page

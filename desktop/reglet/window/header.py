@@ -17,7 +17,7 @@ class Header(QWidget):
 
     history_wanted = Signal()
 
-    def __init__(self, side_left: int, side_right: int, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = LIGHT
         self._title = ""
@@ -42,8 +42,6 @@ class Header(QWidget):
         figures.setContentsMargins(0, 0, 20, 0)
         figures.addStretch()
         figures.addWidget(self._snapshots)
-        self._left.setFixedWidth(side_left)
-        self._right.setFixedWidth(side_right)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
@@ -66,6 +64,12 @@ class Header(QWidget):
         )
         self._book.setStyleSheet(plain.format(theme.ink))
         self._snapshots.setStyleSheet(plain.format(theme.quiet))
+        self._show_title()
+
+    def set_sides(self, left: int, right: int) -> None:
+        """The widths of what stands beside the path: those of Contents and the Slip."""
+        self._left.setFixedWidth(left)
+        self._right.setFixedWidth(right)
         self._show_title()
 
     def set_book(self, title: str, author: str) -> None:

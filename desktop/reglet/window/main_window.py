@@ -60,7 +60,7 @@ class MainWindow(QMainWindow):
         self._saver: Saver | None = None
         self.desk = Desk(self)
         self.examining = Examining(self)
-        self.header = Header(_CONTENTS_WIDTH, _SLIP_WIDTH)
+        self.header = Header()
         self.contents = Contents()
         self.page = Page()
         self.paper = Paper()
@@ -236,12 +236,12 @@ class MainWindow(QMainWindow):
 
     def _show_figures(self) -> None:
         scene, book = self.desk.scene, self.desk.book
-        in_scene = f"{self.desk.words(scene.id):,} words in the scene" if scene else ""
-        self.status_line.set_figures(
-            in_scene,
-            f"{self.desk.words_in_book():,} in the book",
-            f"{len(book.scenes)} scenes, {len(book.chapters)} chapters",
-        )
+        figures = [(f"{self.desk.words_in_book():,}", "in the book")]
+        if scene is not None:
+            figures.insert(0, (f"{self.desk.words(scene.id):,}", "words in the scene"))
+        figures.append((f"{len(book.scenes)}", "scenes"))
+        figures.append((f"{len(book.chapters)}", "chapters"))
+        self.status_line.set_figures(*figures)
 
     def show_snapshots(self) -> None:
         """Show how many snapshots the file holds."""
@@ -272,10 +272,13 @@ class MainWindow(QMainWindow):
 
     def _fit(self) -> None:
         """Share the width out, so that the text keeps its measure as long as it can."""
-        narrow = self.width() < _NARROW
-        self.contents.setFixedWidth(_CONTENTS_WIDTH - (3 * GRID if narrow else 0))
-        self.slip.setFixedWidth(_SLIP_WIDTH - (6 * GRID if narrow else 0))
-        wide = _WIDE_ZOOM if self.width() >= _WIDE else 1.0
+        step = -1 if self.width() < _NARROW else int(self.width() >= _WIDE)
+        left = _CONTENTS_WIDTH + step * 3 * GRID
+        right = _SLIP_WIDTH + step * 5 * GRID
+        self.contents.setFixedWidth(left)
+        self.slip.setFixedWidth(right)
+        self.header.set_sides(left, right)
+        wide = _WIDE_ZOOM if step > 0 else 1.0
         if self.page.editor.zoom != self._zoom * wide:
             self.page.dress(self.theme, self._zoom * wide)
         self.paper.set_wanted_width(self.page.wanted_width())

@@ -15,6 +15,7 @@ from reglet.manuscript.change import Change
 from reglet.manuscript.offcuts import cut_passage
 from reglet.manuscript.paragraph import SpanKind, Style
 from reglet.manuscript.passage import Passage
+from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.overlays.answer import Reach, stet, take
 from reglet.overlays.query import Query
@@ -161,17 +162,17 @@ class PageWork(QObject):
     def _show_scene(self) -> None:
         scene = self._desk.scene
         if scene is None:
-            self._page.show_scene("", "", Passage())
+            self._page.show_scene("", "", "", Passage())
         else:
             self._examining.put_first(scene.id)
-            self._page.show_scene(self._eyebrow(), shown_title(scene.title), scene.passage)
+            self._page.show_scene(*self._heading(scene), scene.passage)
         self._page.editor.setReadOnly(scene is None)
         self.show_queries()
 
     def _show_heading(self) -> None:
         scene = self._desk.scene
         if scene is not None:
-            self._page.set_heading(self._eyebrow(), shown_title(scene.title))
+            self._page.set_heading(*self._heading(scene))
 
     def _text_changed(self, scene_id: str, change: Change) -> None:
         before = len(self._examining.queries(scene_id))
@@ -188,17 +189,17 @@ class PageWork(QObject):
         else:
             self.show_queries()
 
-    def _eyebrow(self) -> str:
-        scene, book = self._desk.scene, self._desk.book
-        if scene is None:
-            return ""
+    def _heading(self, scene: Scene) -> tuple[str, str, str]:
+        """What stands above a scene, its title, and what stands in the place of one."""
+        book, title = self._desk.book, shown_title(scene.title)
         chapter = book.chapter_of(scene.id)
         if chapter is None:
-            return "Front matter" if scene in book.front else "Back matter"
+            return ("Front matter" if scene in book.front else "Back matter"), title, "Untitled"
         part = book.part_of(chapter.id)
-        number = book.chapters.index(chapter) + 1
-        name = shown_title(chapter.title) or f"Chapter {number}"
-        return f"{shown_title(part.title)} · {name}" if part.title else name
+        name = shown_title(chapter.title) or f"Chapter {book.chapters.index(chapter) + 1}"
+        eyebrow = f"{shown_title(part.title)} · {name}" if part.title else name
+        place = [each.id for each in chapter.scenes].index(scene.id) + 1
+        return eyebrow, title, f"Scene {place} of {len(chapter.scenes)}"
 
     # The menu
 

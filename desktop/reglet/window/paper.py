@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from reglet.window.theme import GRID, LIGHT, Theme
 
-_SHADOW = 2 * GRID
+_SHADOW = 12
+_SHADE, _SHADE_ON_DARK = 15, 50
 _GAP = 3 * GRID
 _LEAST_GAP = GRID + 4
 
@@ -75,11 +76,12 @@ class Paper(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         sheet = QRectF(self._sheet.geometry())
-        shade = QColor(0, 0, 0, 22 if self._theme.name != "dark" else 60)
+        shade = QColor(0, 0, 0, _SHADE_ON_DARK if self._theme.dark else _SHADE)
         clear = QColor(0, 0, 0, 0)
         for edge, outward in ((sheet.left(), -1), (sheet.right(), 1)):
             gradient = QLinearGradient(edge, 0, edge + outward * _SHADOW, 0)
             gradient.setColorAt(0, shade)
+            gradient.setColorAt(0.4, QColor(0, 0, 0, shade.alpha() // 4))
             gradient.setColorAt(1, clear)
             left = edge if outward > 0 else edge - _SHADOW
             painter.fillRect(QRectF(left, 2, _SHADOW, self.height()), gradient)

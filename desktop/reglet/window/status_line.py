@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QTimer
+from html import escape
+
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from reglet.window import dressing
 from reglet.window.lettering import Label
-from reglet.window.theme import GRID, Theme
+from reglet.window.theme import GRID, LIGHT, Theme
 
 HEIGHT = 4 * GRID
 _SENTENCE_MS = 9000
@@ -21,6 +23,9 @@ class StatusLine(QWidget):
         self.setFixedHeight(HEIGHT)
         self._saved = Label(scale=0.9, weight=dressing.SEMIBOLD)
         self._figures = Label(quiet=True, scale=0.9)
+        self._figures.setTextFormat(Qt.TextFormat.RichText)
+        self._ink = LIGHT.ink
+        self._shown: tuple[tuple[str, str], ...] = ()
         self._sentence = Label(scale=0.9)
         self._sentence.hide()
         for label, name in (
@@ -42,14 +47,22 @@ class StatusLine(QWidget):
         """Put on the theme."""
         for label in (self._saved, self._figures, self._sentence):
             label.dress(theme)
+        self._ink = theme.ink
+        self.set_figures(*self._shown)
 
     def set_saved(self, state: str) -> None:
         """Whether what was typed is on disk, in a word."""
         self._saved.setText(state)
 
-    def set_figures(self, *figures: str) -> None:
-        """What there is to count."""
-        self._figures.setText("     ".join(figure for figure in figures if figure))
+    def set_figures(self, *figures: tuple[str, str]) -> None:
+        """What there is to count: numbers, and of what."""
+        self._shown = figures
+        self._figures.setText(
+            "&nbsp;&nbsp;&nbsp;&nbsp;&nbsp; ".join(
+                f'<span style="color:{self._ink}">{number}</span> {escape(said)}'
+                for number, said in figures
+            )
+        )
 
     def say(self, sentence: str) -> None:
         """Say something to the writer for some seconds."""

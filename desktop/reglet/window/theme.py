@@ -50,7 +50,9 @@ class Theme:
     page: Lettering
     title: Lettering
     control: Lettering
+    dark: bool = False
     ruler: bool = False
+    """Whether a reading ruler lies under the line that is written in."""
 
     def pencil(self, stage: Stage) -> str:
         """The colour of the marks in a stage."""
@@ -91,6 +93,7 @@ DARK = Theme(
     page=LIGHT.page,
     title=LIGHT.title,
     control=LIGHT.control,
+    dark=True,
 )
 
 # Face, size (14 pt is 19 px at 96 to the inch), spacing between lines and letters, cream ground and

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QVBoxLayout, QWidget
 
 from reglet.overlays.query import Query
 from reglet.overlays.register import named
 from reglet.window import dressing
+from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Label
 from reglet.window.theme import GRID, LIGHT, Theme
 
-WIDTH = 22 * GRID
+WIDTH = 21 * GRID
 
 
 class KeyButton(QAbstractButton):
@@ -34,11 +35,11 @@ class KeyButton(QAbstractButton):
         self.updateGeometry()
 
     def _cap_width(self) -> int:
-        return max(18, QFontMetrics(self.font()).horizontalAdvance(self._key) + 10)
+        return max(17, QFontMetrics(self.font()).horizontalAdvance(self._key) + 8)
 
     def sizeHint(self) -> QSize:
         metrics = QFontMetrics(self.font())
-        return QSize(self._cap_width() + 6 + metrics.horizontalAdvance(self.text()), 20)
+        return QSize(self._cap_width() + 5 + metrics.horizontalAdvance(self.text()), 20)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
@@ -52,7 +53,7 @@ class KeyButton(QAbstractButton):
         painter.drawText(0, 1, cap, 18, Qt.AlignmentFlag.AlignCenter, self._key)
         painter.setPen(QColor(self._theme.ink))
         painter.drawText(
-            cap + 6, 0, self.width() - cap - 6, 20, Qt.AlignmentFlag.AlignVCenter, self.text()
+            cap + 5, 0, self.width() - cap - 5, 20, Qt.AlignmentFlag.AlignVCenter, self.text()
         )
 
 
@@ -80,17 +81,18 @@ class QueryCard(QWidget):
         self._proposal.setTextFormat(Qt.TextFormat.RichText)
         self._take = KeyButton("T", "take")
         self._stet = KeyButton("S", "stet")
+        self._everywhere = KeyButton("⇧S", "everywhere")
         self._next = KeyButton("J", "next")
         self._take.clicked.connect(lambda: self._answer(self.taken))
         self._stet.clicked.connect(lambda: self._answer(self.stood))
+        self._everywhere.clicked.connect(lambda: self._answer(self.stood_everywhere))
         self._next.clicked.connect(lambda: self.stepped.emit(1))
-        keys = QHBoxLayout()
-        keys.setSpacing(GRID)
-        for button in (self._take, self._stet, self._next):
+        self._keys = (self._take, self._stet, self._everywhere, self._next)
+        keys = FlowLayout(6)
+        for button in self._keys:
             keys.addWidget(button)
-        keys.addStretch()
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(14, 10, 10, 10)
+        layout.setContentsMargins(14, 10, 8, 10)
         layout.setSpacing(GRID)
         layout.addWidget(self._message)
         layout.addWidget(self._proposal)
@@ -107,7 +109,7 @@ class QueryCard(QWidget):
         self._theme = theme
         self._message.dress(theme)
         self._proposal.dress(theme)
-        for button in (self._take, self._stet, self._next):
+        for button in self._keys:
             button.dress(theme)
         self.setFixedWidth(WIDTH + (4 * GRID if theme.control.size > 14 else 0))
 
@@ -124,7 +126,7 @@ class QueryCard(QWidget):
                 f'{_escaped(query.text)} → <b style="color:{pencil}">{shown}</b>'
             )
         self._take.setVisible(query.proposal is not None)
-        self.adjustSize()
+        self.setFixedHeight(self.layout().totalHeightForWidth(self.width()))
         self.show()
         self.raise_()
 
@@ -150,14 +152,10 @@ class QueryCard(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QColor(self._theme.line))
+        painter.setPen(QColor(self._theme.quiet if self.hasFocus() else self._theme.line))
         painter.setBrush(QColor(self._theme.card))
         painter.drawRoundedRect(self.rect().toRectF().adjusted(1.5, 0.5, -0.5, -0.5), 2, 2)
         painter.fillRect(0, 0, 3, self.height(), QColor(self._pencil))
-        if self.hasFocus():
-            painter.setPen(QColor(self._pencil))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(self.rect().toRectF().adjusted(1.5, 0.5, -0.5, -0.5), 2, 2)
 
 
 def _escaped(text: str) -> str:

@@ -53,6 +53,7 @@ class MarkedEditor(Editor):
         super().__init__(parent)
         self._eyebrow = ""
         self._title = ""
+        self._otherwise = ""
         self._queries: list[Query] = []
         self._starts: list[int] = []
         self._reach = 0
@@ -61,14 +62,15 @@ class MarkedEditor(Editor):
         self._pencil = self.theme.graphite
         self._left = self._right = 0
         self.viewport().setMouseTracking(True)
+        self.cursorPositionChanged.connect(self._move_ruler)
         self.verticalScrollBar().valueChanged.connect(self._leave_query)
 
     # What is shown
 
-    def set_heading(self, eyebrow: str, title: str) -> None:
-        """The line above the scene's title, and the title."""
-        if (eyebrow, title) != (self._eyebrow, self._title):
-            self._eyebrow, self._title = eyebrow, title
+    def set_heading(self, eyebrow: str, title: str, otherwise: str = "") -> None:
+        """The line above the scene's title, and the title; `otherwise` stands where it has none."""
+        if (eyebrow, title, otherwise) != (self._eyebrow, self._title, self._otherwise):
+            self._eyebrow, self._title, self._otherwise = eyebrow, title, otherwise
             self.viewport().update()
 
     def set_queries(self, queries: Sequence[Query], pencil: str) -> None:
@@ -208,6 +210,8 @@ class MarkedEditor(Editor):
     # Painting
 
     def paintEvent(self, event: QPaintEvent) -> None:
+        if self.theme.ruler:
+            self._paint_ruler()
         super().paintEvent(event)
         painter = QPainter(self.viewport())
         exposed = QRectF(event.rect())
@@ -215,6 +219,18 @@ class MarkedEditor(Editor):
             self._paint_heading(painter)
         for placed in self.placed(exposed):
             self._paint_mark(painter, placed)
+
+    def _paint_ruler(self) -> None:
+        line = QRectF(self.cursorRect())
+        left, right = self._left - 2 * GRID, self.viewport().width() - self._right + GRID
+        painter = QPainter(self.viewport())
+        painter.fillRect(
+            QRectF(left, line.top() - 3, right - left, line.height() + 6), QColor(self.theme.card)
+        )
+
+    def _move_ruler(self) -> None:
+        if self.theme.ruler:
+            self.viewport().update()
 
     def _paint_heading(self, painter: QPainter) -> None:
         title = self.title_rect()
@@ -234,7 +250,7 @@ class MarkedEditor(Editor):
             title,
             Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter,
             QFontMetricsF(self._title_font()).elidedText(
-                self._title or "Untitled scene", Qt.TextElideMode.ElideRight, title.width()
+                self._title or self._otherwise, Qt.TextElideMode.ElideRight, title.width()
             ),
         )
 

@@ -17,9 +17,10 @@ from reglet.window.page.edge_strip import EdgeStrip
 from reglet.window.page.marked import MarkedEditor
 from reglet.window.theme import GRID, LIGHT, MEASURE, Theme
 
-_LEFT, _LEAST_LEFT = 11 * GRID, 6 * GRID
+_LEFT, _LEAST_LEFT = 11 * GRID, 5 * GRID
 _RIGHT, _LEAST_RIGHT = 24 * GRID, 12 * GRID
 _STRIP_INSET = 2 * GRID
+_CARD_GAP = 14
 _STRIP_EVERY_MS = 120
 _PROSE = "the tide had turned, and somebody was calling from the far side of it "
 """A line of plain English, to tell how wide the characters of prose are on average."""
@@ -55,6 +56,8 @@ class Page(QWidget):
         self.setFocusProxy(self.editor)
         self._stripe_soon = QTimer(self, singleShot=True, interval=_STRIP_EVERY_MS)
         self._hide_soon = QTimer(self, singleShot=True, interval=250)
+        self._place_card_soon = QTimer(self, singleShot=True, interval=0)
+        self._place_card_soon.timeout.connect(self._place_card)
         self._connect()
 
     def _connect(self) -> None:
@@ -95,16 +98,16 @@ class Page(QWidget):
         self._title.setFont(dressing.font(theme.title, zoom, dressing.MEDIUM))
         self._arrange()
 
-    def show_scene(self, eyebrow: str, title: str, passage: Passage) -> None:
+    def show_scene(self, eyebrow: str, title: str, otherwise: str, passage: Passage) -> None:
         """Show another scene from its start, without marks."""
         self.close_card(focus=False)
         self.set_queries((), self._pencil)
-        self.set_heading(eyebrow, title)
+        self.set_heading(eyebrow, title, otherwise)
         self.editor.show_passage(passage)
 
-    def set_heading(self, eyebrow: str, title: str) -> None:
-        """What stands above the text."""
-        self.editor.set_heading(eyebrow, title)
+    def set_heading(self, eyebrow: str, title: str, otherwise: str) -> None:
+        """What stands above the text; `otherwise` in place of a title that is not there."""
+        self.editor.set_heading(eyebrow, title, otherwise)
         self._title.setText(title)
 
     def follow(self, passage: Passage) -> None:
@@ -117,8 +120,11 @@ class Page(QWidget):
         self._queries, self._pencil = tuple(queries), pencil
         self.editor.set_queries(self.places(), pencil)
         shown = self.card.query
-        if shown is not None and shown not in self._queries:
-            self.close_card(focus=self.card.hasFocus())
+        if self.card.isVisible() and shown is not None:
+            if shown in self._queries:
+                self.card.show_query(shown, pencil)
+            else:
+                self.close_card(focus=self.card.hasFocus())
         self._stripe_soon.start()
 
     def move_queries(self, queries: Sequence[Query]) -> None:
@@ -142,7 +148,7 @@ class Page(QWidget):
 
     def _arrange(self) -> None:
         short = max(0, self.wanted_width() - self.width())
-        left = max(_LEAST_LEFT, _LEFT - short // 3)
+        left = max(_LEAST_LEFT, _LEFT - short // 2)
         right = max(_LEAST_RIGHT, self.width() - left - self.measure())
         self.editor.setGeometry(0, 0, self.width(), self.height())
         self.editor.set_margins(left, right)
@@ -152,6 +158,8 @@ class Page(QWidget):
         )
         self.strip.raise_()
         self._stripe_soon.start()
+        if self.card.isVisible():
+            self._place_card_soon.start()
 
     # Stepping through queries
 
@@ -203,13 +211,18 @@ class Page(QWidget):
     def _show_card(self, query: Query) -> None:
         self.editor.set_current(query)
         self.card.show_query(query, self._pencil)
-        words = self.editor.query_rect(query)
-        gap = 3 * GRID
+        self._place_card()
+
+    def _place_card(self) -> None:
+        """Set the card under the line of its query, beside the text."""
+        if self.card.query is None:
+            return
+        words = self.editor.query_rect(self.card.query)
         text_edge = self.editor.title_rect().right()
         top = min(
             max(GRID, words.bottom() + GRID), max(GRID, self.height() - self.card.height() - GRID)
         )
-        at = QPoint(round(text_edge) + gap - 2, round(top))
+        at = QPoint(round(text_edge) + _CARD_GAP, round(top))
         holder = self.card.parentWidget()
         if holder is not None and holder is not self:
             at = self.mapTo(holder, at)

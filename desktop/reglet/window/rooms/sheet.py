@@ -43,6 +43,7 @@ class Field(QWidget):
         self._label = Label(label, quiet=True, scale=0.86)
         self.edit = QLineEdit()
         self.edit.setAccessibleName(label)
+        self.edit.setFixedHeight(3 * GRID)
         self._label.setBuddy(self.edit)
         self._rule = Hairline()
         self.edit.editingFinished.connect(self.done)
@@ -58,7 +59,7 @@ class Field(QWidget):
         self._rule.dress(theme)
         self.edit.setFont(dressing.font(theme.control))
         self.edit.setStyleSheet(
-            "QLineEdit { background: transparent; border: 0; padding: 2px 0 4px 0; }"
+            "QLineEdit { background: transparent; border: 0; padding: 0 0 2px 0; }"
             f"QLineEdit:focus {{ background: {theme.paper}; }}"
         )
 
@@ -112,8 +113,9 @@ class SheetRoom(QWidget):
         self._chips = {verdict: Chip(verdict.replace("_", " ")) for verdict in Verdict}
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(GRID)
+        layout.setSpacing(GRID // 2)
         layout.addWidget(self._caption)
+        layout.addSpacing(GRID // 2)
         for field in self._fields.values():
             layout.addWidget(field)
             field.done.connect(self._changed)
