@@ -18,6 +18,7 @@ from reglet.exchange.docx_styles import NS
 from reglet.exchange.draft import Draft, Progress
 from reglet.exchange.safety import DocxFile, damaged, open_docx
 from reglet.exchange.typed_indents import first_paragraphs, without_typed_indents
+from reglet.exchange.usual_language import without_usual_language
 
 _P, _TBL, _SDT, _SECT = NS + "p", NS + "tbl", NS + "sdt", NS + "sectPr"
 _ALT, _CUSTOM, _BODY = NS + "altChunk", NS + "customXml", NS + "body"
@@ -98,11 +99,12 @@ class BodyReader:
     def draft(self) -> Draft:
         """All that was read."""
         read = self._paragraphs.finished()
-        paragraphs = read.paragraphs
-        findings = [*read.findings, *self._parts.findings()]
+        paragraphs, remarks = read.paragraphs, self._paragraphs.remarks
+        notes = remarks.notes(paragraphs)
+        findings = [*remarks.findings(), *self._parts.findings()]
         signed = any(each.sign for each in paragraphs)
-        notes = read.notes
         if not signed:
+            paragraphs = without_usual_language(paragraphs, self._parts.language)
             paragraphs, notes, told = without_typed_indents(paragraphs, notes)
             findings += told
             paragraphs = first_paragraphs(paragraphs, read.indents)

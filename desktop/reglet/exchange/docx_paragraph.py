@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
-from datetime import datetime
 
 from lxml import etree
 
-from reglet.exchange.docx_parts import Parts, time_of
+from reglet.exchange.docx_parts import Parts
+from reglet.exchange.docx_remarks import Remarks
 from reglet.exchange.docx_styles import (
     INCH,
     NS,
@@ -21,7 +21,7 @@ from reglet.exchange.docx_styles import (
     run_look,
     value_of,
 )
-from reglet.exchange.draft import DraftNote, DraftParagraph, Finding, Sign
+from reglet.exchange.draft import DraftParagraph, Sign
 from reglet.exchange.signs import SIGNS, STYLES
 from reglet.manuscript.paragraph import (
     LINE_BREAK,
@@ -64,8 +64,6 @@ class Read:
     """What has been read so far. `indents` gives the first-line indent of each paragraph."""
 
     paragraphs: list[DraftParagraph] = field(default_factory=list)
-    notes: list[DraftNote] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
     indents: list[int] = field(default_factory=list)
 
 
@@ -73,18 +71,14 @@ class ParagraphReader:
     """Reads w:p elements in order; what spans several of them is remembered in between."""
 
     def __init__(self, parts: Parts) -> None:
+        self.remarks = Remarks(parts)
         self._parts = parts
         self._read = Read()
         self._now: _Open | None = None
-        self._carried = False
+        self._carried: _Open | None = None
         self._blanks = 0
         self._new_page = False
         self._listing = False
-        self._ranges: dict[str, tuple[int, int]] = {}
-        self._ended: dict[str, tuple[int, int, int, int]] = {}
-        self._told: set[str] = set()
-        self._changes = [0, 0]
-        self._first_change: int | None = None
 
     @contextmanager
     def listing_contents(self, listing: bool) -> Iterator[None]:
@@ -95,46 +89,28 @@ class ParagraphReader:
 
     def tell(self, sentence: str, once: bool = False) -> None:
         """A finding about the place that has been reached."""
-        if once and sentence in self._told:
-            return
-        self._told.add(sentence)
-        self._read.findings.append(Finding(sentence, len(self._read.paragraphs)))
+        self.remarks.tell(sentence, len(self._read.paragraphs), once)
 
     def read(self, element: etree._Element) -> None:
         """One w:p."""
         properties = element.find(_PPR)
-        if self._now is None or not self._carried:
-            self._begin(properties)
+        self._begin(properties)
         self._inside(element)
         mark = properties.find(_RPR) if properties is not None else None
-        self._carried = mark is not None and mark.find(NS + "del") is not None
-        if self._carried:
-            self._changed(1)
-        else:
-            self._end()
+        deleted = mark is not None and mark.find(NS + "del") is not None
+        if deleted:
+            self.remarks.deleted(None, self._place())
+        if deleted or (mark is not None and mark.find(NS + "moveFrom") is not None):
+            self._carried = self._now
+        self._end()
         section = properties.find(NS + "sectPr") if properties is not None else None
         if section is not None and value_of(section.find(NS + "type")) != "continuous":
             self._new_page = True
 
     def finished(self) -> Read:
         """All that was read."""
-        if self._now:
-            self._end()
-        for comment_id, (first, start) in self._ranges.items():
-            self._ended.setdefault(comment_id, (first, start, first, start))
-        for comment_id, place in self._ended.items():
-            self._comment(comment_id, *place)
-        inserted, deleted = self._changes
-        if inserted or deleted:
-            self._read.findings.append(
-                Finding(
-                    f"The draft holds tracked changes: {_count(inserted, 'insertion')} taken in, "
-                    f"{_count(deleted, 'deletion')} left out. Each deleted passage is kept in a "
-                    "note where it stood.",
-                    self._first_change,
-                )
-            )
-        self._without_usual_language()
+        self._now, self._carried = self._carried, None
+        self._end()
         return self._read
 
     def _begin(self, properties: etree._Element | None) -> None:
@@ -144,6 +120,11 @@ class ParagraphReader:
         if properties is not None:
             look = paragraph_look(properties).over(look)
         self._now = _Open(style, look, style.id)
+        if self._carried:
+            # The text before a deleted paragraph end goes on in this paragraph, and in its style.
+            now, self._now = self._now, self._carried
+            self._now.style, self._now.look, self._now.style_id = now.style, now.look, now.style_id
+            self._carried = None
         if properties is not None:
             borders = properties.find(NS + "pBdr")
             self._now.ruled = borders is not None and any(
@@ -161,14 +142,14 @@ class ParagraphReader:
             elif tag in _ENTERED:
                 self._inside(child)
             elif tag == NS + "ins":
-                self._changed(0)
+                self.remarks.inserted(self._place())
                 self._inside(child)
             elif tag == NS + "del":
-                self._deleted(child)
+                self.remarks.deleted(child, self._place())
             elif tag == NS + "commentRangeStart":
-                self._ranges[child.get(NS + "id", "")] = self._place()
+                self.remarks.comment_begins(child, self._place())
             elif tag == NS + "commentRangeEnd":
-                self._comment_ends(child.get(NS + "id", ""))
+                self.remarks.comment_ends(child, self._place())
             elif tag == _MC + "AlternateContent":
                 choice = child.find(_MC + "Choice")
                 self._inside(choice if choice is not None else child)
@@ -194,12 +175,9 @@ class ParagraphReader:
             elif tag == NS + "sym":
                 self._symbol(child, look)
             elif tag in (NS + "footnoteReference", NS + "endnoteReference"):
-                self._aside(child)
+                self.remarks.aside(child, self._place())
             elif tag == NS + "commentReference":
-                comment_id = child.get(NS + "id", "")
-                self._ranges.setdefault(comment_id, self._place())
-                if comment_id not in self._ended:
-                    self._comment_ends(comment_id)
+                self.remarks.comment_stands(child, self._place())
             elif tag in (NS + "drawing", NS + "pict", NS + "object"):
                 self._drawn(child)
             elif tag == _MC + "AlternateContent":
@@ -240,8 +218,7 @@ class ParagraphReader:
         under = now.style.run
         shown = look.over(under) if look is not None else under
         if shown.hidden:
-            self.tell("Hidden text stands here. It is kept in a note, not in the text.")
-            self._note("hidden", text, f"Hidden text in the draft: “{text}”", None, "")
+            self.remarks.hidden(text, self._place())
             return
         start, end = now.length, now.length + len(text)
         now.pieces.append(text)
@@ -301,68 +278,12 @@ class ParagraphReader:
             what = "An embedded object" if element.tag == NS + "object" else "A picture"
             self.tell(f"{what}{called} stands here and is not brought in: a book holds text.")
 
-    def _aside(self, element: etree._Element) -> None:
-        kind = "footnote" if element.tag == NS + "footnoteReference" else "endnote"
-        store = self._parts.footnotes if kind == "footnote" else self._parts.endnotes
-        text = store.get(element.get(NS + "id", ""), "")
-        article = "A" if kind == "footnote" else "An"
-        self.tell(f"{article} {kind} stands here; its words are kept in a note on this place.")
-        self._note(kind, "", text, None, "")
-
-    def _deleted(self, element: etree._Element) -> None:
-        self._changed(1)
-        words = "".join(each.text or "" for each in element.iter(NS + "delText", _T))
-        if words.strip():
-            text = f"Deleted in the draft as a tracked change: “{words.strip()}”"
-            author = element.get(NS + "author", "")
-            self._note("deletion", words, text, time_of(element), author)
-
-    def _note(self, kind: str, words: str, text: str, made: datetime | None, author: str) -> None:
-        first, start = self._place()
-        when = made or datetime.now().astimezone()
-        self._read.notes.append(
-            DraftNote(first, start, first, start, words, text, when, author, kind)
-        )
-
-    def _comment_ends(self, comment_id: str) -> None:
-        first, start = self._ranges.get(comment_id, self._place())
-        self._ended[comment_id] = (first, start, *self._place())
-
-    def _comment(self, comment_id: str, first: int, start: int, last: int, end: int) -> None:
-        comment = self._parts.comments.get(comment_id)
-        if comment is None:
-            return
-        texts = [each.text for each in self._read.paragraphs[first : last + 1]]
-        if first + len(texts) > last and texts:
-            texts[-1] = texts[-1][:end]
-        if texts:
-            texts[0] = texts[0][start:]
-        when = comment.made or datetime.now().astimezone()
-        self._read.notes.append(
-            DraftNote(
-                first,
-                start,
-                last,
-                end,
-                "\n".join(texts),
-                comment.text,
-                when,
-                comment.author,
-                "comment",
-            )
-        )
-
     def _place(self) -> tuple[int, int]:
         return len(self._read.paragraphs), self._now.length if self._now else 0
 
-    def _changed(self, which: int) -> None:
-        self._changes[which] += 1
-        if self._first_change is None:
-            self._first_change = len(self._read.paragraphs)
-
     def _end(self) -> None:
         now, self._now = self._now, None
-        if now is None:
+        if now is None or now is self._carried:
             return
         text = "".join(now.pieces)
         ours = now.style_id in STYLES or now.style_id in SIGNS
@@ -406,39 +327,9 @@ class ParagraphReader:
         self._blanks = 0
         self._new_page = False
 
-    def _without_usual_language(self) -> None:
-        """Language spans left out where their language is the one that most of the draft is in."""
-        if self._parts.signed:
-            return
-        lengths: dict[str, int] = {}
-        for each in self._read.paragraphs:
-            for span in each.paragraph.spans:
-                if span.kind is SpanKind.LANGUAGE:
-                    tag = _primary(span.value)
-                    lengths[tag] = lengths.get(tag, 0) + span.end - span.start
-        total = sum(len(each.text) for each in self._read.paragraphs)
-        usual = {_primary(self._parts.language)}
-        usual |= {tag for tag, length in lengths.items() if length * 2 > total}
-        self._read.paragraphs = [_spoken_otherwise(each, usual) for each in self._read.paragraphs]
-
 
 def _crossed(one: bool | None, other: bool | None) -> bool | None:
     return None if one is None else one ^ bool(other)
-
-
-def _spoken_otherwise(each: DraftParagraph, usual: set[str]) -> DraftParagraph:
-    kept = tuple(
-        span
-        for span in each.paragraph.spans
-        if span.kind is not SpanKind.LANGUAGE or _primary(span.value) not in usual
-    )
-    if len(kept) == len(each.paragraph.spans):
-        return each
-    return replace(each, paragraph=replace(each.paragraph, spans=kept))
-
-
-def _primary(tag: str) -> str:
-    return tag.partition("-")[0].lower()
 
 
 def _style(now: _Open, text: str, level: int | None) -> Style:
@@ -459,10 +350,6 @@ def _style(now: _Open, text: str, level: int | None) -> Style:
     if left >= INCH // 2 and not hanging and not now.look.listed:
         return Style.BLOCK_QUOTE
     return Style.BODY
-
-
-def _count(number_of: int, what: str) -> str:
-    return f"{number_of} {what}{'' if number_of == 1 else 's'}"
 
 
 _ENTERED = {

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, replace
 from functools import lru_cache
+from typing import Any
 
 from lxml import etree
 
@@ -41,14 +42,7 @@ class RunLook:
 
     def over(self, under: RunLook) -> RunLook:
         """These properties where they say something, `under`'s where they do not."""
-        if self == _NO_RUN:
-            return under
-        return RunLook(
-            *(
-                mine if (mine := getattr(self, f.name)) is not None else getattr(under, f.name)
-                for f in fields(self)
-            )
-        )
+        return _run_over(self, under)
 
 
 _NO_RUN = RunLook()
@@ -68,12 +62,7 @@ class ParagraphLook:
 
     def over(self, under: ParagraphLook) -> ParagraphLook:
         """These properties where they say something, `under`'s where they do not."""
-        return ParagraphLook(
-            *(
-                mine if (mine := getattr(self, f.name)) is not None else getattr(under, f.name)
-                for f in fields(self)
-            )
-        )
+        return _paragraph_over(self, under)
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +152,23 @@ class Styles:
             style = _style_named(raw.name) or style
         name = chain[0].name if chain else ""
         return StyleLook(style_id, name, style, paragraph, run)
+
+
+# A document sets its text in few different ways, so each is put together once.
+@lru_cache(maxsize=4096)
+def _run_over(over: RunLook, under: RunLook) -> RunLook:
+    return RunLook(*(_said(getattr(over, f.name), getattr(under, f.name)) for f in fields(over)))
+
+
+@lru_cache(maxsize=4096)
+def _paragraph_over(over: ParagraphLook, under: ParagraphLook) -> ParagraphLook:
+    return ParagraphLook(
+        *(_said(getattr(over, f.name), getattr(under, f.name)) for f in fields(over))
+    )
+
+
+def _said(over: Any, under: Any) -> Any:
+    return under if over is None else over
 
 
 def run_look(element: etree._Element | None) -> RunLook:

@@ -260,6 +260,16 @@ def test_a_deleted_paragraph_end_joins_paragraphs(tmp_path: Path) -> None:
     assert [each.text for each in read.paragraphs] == ["She went.", "Home."]
 
 
+def test_a_deleted_paragraph_leaves_the_next_as_it_is(tmp_path: Path) -> None:
+    mark = "<w:rPr><w:del w:author='N'/></w:rPr>"
+    gone = "<w:del w:author='N'><w:r><w:delText>Gone.</w:delText></w:r></w:del>"
+    heading = p(run("Chapter One"), properties='<w:pStyle w:val="Heading1"/>')
+    read = proposal(tmp_path, p(gone, properties=mark), heading, "It rained.")
+    assert read.book().chapters[0].title == "Chapter One"
+    last = proposal(tmp_path, "It rained.", p(run("The end."), properties=mark))
+    assert [each.text for each in last.paragraphs] == ["It rained.", "The end."]
+
+
 def test_footnotes_are_kept_in_notes(tmp_path: Path) -> None:
     read = proposal(
         tmp_path,
