@@ -129,7 +129,13 @@ def _scene_lines(book: Book) -> Iterator[str]:
             for stage in (Stage.STRUCTURE, Stage.LINE, Stage.PROOF)
         )
         line = f"{scene.id:{width}}  {words_of(scene.passage):>7,}  {ticks}"
-        yield f"{line}  {on_one_line(scene.title)}".rstrip()
+        yield f"{line}  {on_one_line(scene.title) or _beginning(scene)}".rstrip()
+
+
+def _beginning(scene: Scene) -> str:
+    """The first words of a scene, to know it by where it has no title."""
+    words = scene.passage.text[:200].split()
+    return " ".join(words[:6]) + (" …" if len(words) > 6 else "")
 
 
 def _paragraphs(scene: Scene) -> list[dict[str, object]]:

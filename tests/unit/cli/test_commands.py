@@ -113,7 +113,19 @@ def test_scenes(book: Path, reglet: Run) -> None:
     assert found[0]["part"] is None
     lines = reglet("scenes", book)[1].splitlines()
     assert "a        7  xx-  Quay" in lines
+    assert "c        2  ---  Anna slept." in lines
     assert "# Part One / Chapter One The Quay" in lines
+
+
+def test_a_window_that_cannot_be_opened_is_a_sentence(
+    book: Path, monkeypatch: pytest.MonkeyPatch, reglet: Run
+) -> None:
+    assert "is a folder" in reglet(book.parent)[2]
+    if sys.platform == "linux":
+        for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+            monkeypatch.delenv(name, raising=False)
+        status, _, aside = reglet(book)
+        assert status == 2 and "no screen" in aside
 
 
 def test_queries_point_into_the_text_that_is_printed(book: Path, reglet: Run) -> None:
