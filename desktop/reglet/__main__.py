@@ -10,7 +10,6 @@ from pathlib import Path
 from reglet.cli import COMMANDS, guarded, run
 from reglet.errors import WriterError
 
-
 _SCREENS = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
 """One of these is set where Qt can open a window; without any it would end the program."""
 

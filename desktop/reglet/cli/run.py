@@ -45,7 +45,7 @@ def run(arguments: Sequence[str]) -> int:
 def guarded(work: Callable[[], int]) -> int:
     """The exit status of `work`; what it raises becomes a sentence on standard error.
 
-    With REGLET_TRACE set in the environment, errors of no known kind are shown in full.
+    With REGLET_TRACE set in the environment, a fault of ours is shown with where it arose.
     """
     try:
         return work()

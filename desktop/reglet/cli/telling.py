@@ -35,9 +35,9 @@ def on_one_line(title: str) -> str:
     return title.replace(LINE_BREAK, " ")
 
 
-def counted(number: int, one: str, many: str = "") -> str:
+def counted(number: int, noun: str) -> str:
     """A number with its noun: "1 word", "1,200 words"."""
-    return f"{number:,} {one if number == 1 else many or one + 's'}"
+    return f"{number:,} {noun if number == 1 else noun + 's'}"
 
 
 class Progress:
