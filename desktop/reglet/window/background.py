@@ -16,34 +16,36 @@ Found = TypeVar("Found")
 
 
 class Background(QObject):
-    """Does one piece of work after another. One that a newer one of its kind has overtaken is
-    finished, and its result is left aside.
+    """Does pieces of work beside the interface. The result of one that a newer one of its kind has
+    overtaken is left aside.
     """
 
     failed = Signal(str)
     """A piece of work could not be done: a sentence for the writer."""
-    _finished = Signal(object, object, int)
+    _finished = Signal(object, object, str, int)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._thread = ThreadPoolExecutor(max_workers=1, thread_name_prefix="background")
-        self._number = 0
+        self._threads = ThreadPoolExecutor(max_workers=2, thread_name_prefix="background")
+        self._latest: dict[str, int] = {}
         self._finished.connect(self._report)
 
-    def do(self, work: Callable[[], Found], then: Callable[[Found], object]) -> None:
+    def do(self, kind: str, work: Callable[[], Found], then: Callable[[Found], object]) -> None:
         """Do `work` and hand what it gives to `then`; `failed` tells of a RegletError in it."""
-        self._number += 1
-        number = self._number
-        future = self._thread.submit(work)
-        future.add_done_callback(lambda done: self._finished.emit(done, then, number))
+        number = self._latest.get(kind, 0) + 1
+        self._latest[kind] = number
+        future = self._threads.submit(work)
+        future.add_done_callback(lambda done: self._finished.emit(done, then, kind, number))
 
     def close(self) -> None:
         """End, when what is under way is done; its result is left aside."""
-        self._number += 1
-        self._thread.shutdown(cancel_futures=True)
+        self._latest.clear()
+        self._threads.shutdown(cancel_futures=True)
 
-    def _report(self, done: Future[Any], then: Callable[[Any], object], number: int) -> None:
-        if number != self._number or done.cancelled():
+    def _report(
+        self, done: Future[Any], then: Callable[[Any], object], kind: str, number: int
+    ) -> None:
+        if number != self._latest.get(kind) or done.cancelled():
             return
         error = done.exception()
         if isinstance(error, RegletError):

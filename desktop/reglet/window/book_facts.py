@@ -64,7 +64,7 @@ class BookFacts(QWidget):
         self._show_facts()
         book = self._desk.book
         self._proposed_told.setText("Looking for names …")
-        self._background.do(lambda: Examiner().names(book), self._propose)
+        self._background.do("names", lambda: Examiner().names(book), self._propose)
         self._title.setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -160,7 +160,7 @@ class BookHistoryView(QWidget):
             found.words_added  # noqa: B018 - compares every scene, here and not while painting
             return found
 
-        self._background.do(compared, self._arrived)
+        self._background.do("comparison", compared, self._arrived)
 
     def _arrived(self, comparison: BookComparison) -> None:
         self._comparison = comparison

@@ -9,6 +9,8 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction, QKeySequence
 
 from reglet.manuscript.stage import Stage
+from reglet.window.help_sheet import Section
+from reglet.window.keys import OWN_KEYS
 from reglet.window.main_window import MainWindow
 from reglet.window.theme import DARK, EASY_READ, LIGHT
 
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
     from reglet.window.application import Application
 
 _DIGITS = range(1, 10)
+_ROWS = ("Ctrl+", "Alt+")
 
 
 class Commands(QObject):
@@ -37,7 +40,12 @@ class Commands(QObject):
         views = window.views
         self._add("Find", QKeySequence.StandardKey.Find, views.find, menu)
         self._add("Find and replace", "Ctrl+H", lambda: views.find(replacing=True), menu)
-        self._add("History of the scene", "F6", views.show_history, menu)
+        self._add("Note on the words selected", "Ctrl+N", window.notes_work.write, menu)
+        self._add("Take a snapshot …", "Ctrl+S", views.ask_for_snapshot, menu)
+        self._add("History of the scene", "Ctrl+Shift+H", views.show_history, menu)
+        self._add("History of the book", "Ctrl+Alt+H", views.show_book_history, menu)
+        self._add("Offcuts", "Ctrl+Alt+O", views.show_offcuts, menu)
+        self._add("The book and its style sheet", "Ctrl+Alt+B", views.show_facts, menu)
         menu.addSeparator()
         self._add("Light", "Ctrl+Alt+L", lambda: dress(LIGHT), menu)
         self._add("Dark", "Ctrl+Alt+D", lambda: dress(DARK), menu)
@@ -47,6 +55,7 @@ class Commands(QObject):
         self._add("Smaller type", QKeySequence.StandardKey.ZoomOut, lambda: window.zoom(-1), menu)
         self._add("Type as it comes", "Ctrl+0", lambda: window.zoom(0), menu)
         menu.addSeparator()
+        self._add("Every key", "F1", lambda: views.show_help(self.sections()), menu)
         self._add("Close", QKeySequence.StandardKey.Quit, window.close, menu)
 
     def _add_keys(self) -> None:
@@ -82,6 +91,28 @@ class Commands(QObject):
             menu.addAction(action)  # type: ignore[attr-defined]
         return action
 
+    def sections(self) -> list[Section]:
+        """Every key and what it does, for the writer to read."""
+        anywhere = [
+            action
+            for action in self._window.actions()
+            if not action.shortcut().isEmpty() and not _of_a_row(action)
+        ]
+        in_menu = self._window.header.book_menu.actions()
+        return [
+            ("The book", [_line(each) for each in anywhere if each in in_menu]),
+            (
+                "Going about",
+                [
+                    ("Ctrl+1 … Ctrl+5", "the stages, in their order"),
+                    ("Alt+1 … Alt+9", "show or hide an overlay of the stage"),
+                    *(_line(each) for each in anywhere if each not in in_menu),
+                ],
+            ),
+            ("Writing", [_line(each) for each in self._window.page.editor.actions()]),
+            *OWN_KEYS,
+        ]
+
     def _toggle(self, digit: int) -> None:
         room = self._window.rooms.get(self._window.desk.stage)
         if room is not None:
@@ -90,3 +121,14 @@ class Commands(QObject):
     def _easy_read(self) -> None:
         easy = self._window.theme is EASY_READ
         self._application.dress(LIGHT if easy else EASY_READ)
+
+
+def _line(action: QAction) -> tuple[str, str]:
+    """The key of an action, and what it does."""
+    text = QKeySequence.SequenceFormat.PortableText
+    return action.shortcut().toString(text), action.text().removesuffix(" …")
+
+
+def _of_a_row(action: QAction) -> bool:
+    """Whether it is one of a row of digits, which is told in one line."""
+    return action.shortcut().toString() in {f"{key}{digit}" for key in _ROWS for digit in _DIGITS}

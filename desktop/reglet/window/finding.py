@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.errors import RegletError
 from reglet.manuscript.search import Place, Sought, find, replace_at
@@ -51,6 +51,7 @@ class FindBar(QWidget):
         self._close = Act("Close")
         self._preview = Preview(self)
         self._lay_out()
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.hide()
 
         self._sought.textChanged.connect(self._seek)

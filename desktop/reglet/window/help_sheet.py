@@ -36,6 +36,7 @@ class HelpSheet(QWidget):
         self._scroll.setFrameStyle(0)
         self._scroll.setWidgetResizable(True)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.viewport().setAutoFillBackground(False)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 0)
         outer.setSpacing(2 * GRID)
@@ -65,6 +66,7 @@ class HelpSheet(QWidget):
             layout.addStretch(1)
             row.addLayout(layout, 1)
         self._scroll.setWidget(inside)
+        inside.setAutoFillBackground(False)
         self.dress(self._theme)
         self._back.setFocus()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from pathlib import Path
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QResizeEvent
@@ -22,18 +23,23 @@ from reglet.manuscript.editing import set_sheet
 from reglet.manuscript.scene import SceneSheet
 from reglet.manuscript.stage import REVISING, Stage
 from reglet.window import dressing
+from reglet.window.background import Background
 from reglet.window.contents import Contents
 from reglet.window.contents_work import ContentsWork
 from reglet.window.desk import Desk
 from reglet.window.examining import Examining
 from reglet.window.header import Header
 from reglet.window.lettering import dress_all
+from reglet.window.notes_work import NotesWork
 from reglet.window.page.page import Page
 from reglet.window.page_work import PageWork
 from reglet.window.paper import Paper
+from reglet.window.rooms.notes import NotesRoom
 from reglet.window.rooms.queries import QueriesRoom
+from reglet.window.rooms.send_out import SendOutRoom
 from reglet.window.rooms.sheet import SheetRoom
 from reglet.window.saving import Saver
+from reglet.window.sending import Sending
 from reglet.window.slip import Slip
 from reglet.window.status_line import StatusLine
 from reglet.window.theme import GRID, LIGHT, Theme
@@ -71,10 +77,22 @@ class MainWindow(QMainWindow):
             Stage.LINE: QueriesRoom(Stage.LINE, "Line"),
             Stage.PROOF: QueriesRoom(Stage.PROOF, "To settle"),
         }
-        self.sheet_room = SheetRoom()
+        self.sheet_room, self.notes_room = SheetRoom(), NotesRoom()
+        self.send_out_room = SendOutRoom()
+        self.background = Background(self)
         self._lay_out()
         self._page_work = PageWork(self.desk, self.page, self.examining, self.rooms, self)
-        self.views = Views(self.desk, self.paper, self.page, self.keep, lambda: self.file, self)
+        self.views = Views(
+            self.desk,
+            self.paper,
+            self.page,
+            self.keep,
+            lambda: self.file,
+            self.background,
+            self,
+        )
+        self.notes_work = NotesWork(self.desk, self.page, self.notes_room, self)
+        Sending(self.desk, self.send_out_room, self.background, self._folder, self)
         ContentsWork(self.desk, self.contents, self)
         self._connect()
         self.dress(theme)
@@ -83,6 +101,8 @@ class MainWindow(QMainWindow):
         self.slip.add_room(self.sheet_room, (Stage.STRUCTURE,))
         for stage, room in self.rooms.items():
             self.slip.add_room(room, (stage,))
+        self.slip.add_room(self.send_out_room, (Stage.SEND_OUT,))
+        self.slip.add_room(self.notes_room, Stage)
         self._bench = QWidget()
         middle = QHBoxLayout()
         middle.setContentsMargins(0, 0, 0, 0)
@@ -107,6 +127,9 @@ class MainWindow(QMainWindow):
         desk = self.desk
         self.header.stages.chosen.connect(self.enter)
         self.header.history_wanted.connect(self.views.show_history)
+        self.contents.offcuts_wanted.connect(self.views.show_offcuts)
+        self.notes_work.going.connect(self.views.show_page)
+        self.background.failed.connect(self.status_line.say)
         self.sheet_room.changed.connect(self._sheet_changed)
         desk.book_changed.connect(self._book_changed)
         desk.stage_changed.connect(self._stage_changed)
@@ -120,9 +143,18 @@ class MainWindow(QMainWindow):
     # The book
 
     @property
+    def saver(self) -> Saver | None:
+        """What writes the book's file."""
+        return self._saver
+
+    @property
     def file(self) -> BookFile | None:
         """The book's file."""
         return self._saver.file if self._saver else None
+
+    def _folder(self) -> Path:
+        """Where files of the book go, unless the writer says otherwise: beside it."""
+        return self.file.path.parent if self.file else Path.home()
 
     def open_book(self, file: BookFile) -> None:
         """Put the book of a file on the desk, in the stage it was left in."""
@@ -183,6 +215,7 @@ class MainWindow(QMainWindow):
                 event.ignore()
                 return
         self.examining.close()
+        self.background.close()
         self.closed.emit()
         event.accept()
 
@@ -204,6 +237,7 @@ class MainWindow(QMainWindow):
     def _arranged(self) -> None:
         scene = self.desk.scene
         self.examining.look_at(self.desk.book, self.desk.stage, scene.id if scene else "")
+        self.header.set_book(self.desk.book.title, self.desk.book.author)
         self._show_sheet()
         self._show_progress()
 

@@ -71,6 +71,7 @@ class NotesRoom(QWidget):
         layout.addLayout(choices)
         layout.addWidget(self._none)
         layout.addLayout(self._column)
+        layout.addStretch(1)
         self._add.clicked.connect(self.write_wanted)
         self._writing.written.connect(self.written)
         self._whole.toggled.connect(self.reach_changed)

@@ -21,8 +21,8 @@ _KINDS = (
     ),
     (
         ".md",
-        "Plain text",
-        "For anything else: the words with their emphasis, as Markdown that every program reads.",
+        "Markdown",
+        "For anything else: the words with their emphasis in a text file that any program reads.",
     ),
 )
 
@@ -64,6 +64,7 @@ class SendOutRoom(QWidget):
                 quiet=True,
             )
         )
+        layout.addStretch(1)
         self._theme: Theme | None = None
 
     def dress(self, theme: Theme) -> None:
