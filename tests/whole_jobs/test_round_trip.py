@@ -1,5 +1,7 @@
 """Out to a file and in again: the same passages, spans, styles, divisions and titles."""
 
+import shutil
+import subprocess
 from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -112,3 +114,18 @@ def test_the_demo_book_comes_back_the_same(suffix: str) -> None:
     book = read_draft(DEMO).book()
     assert len(book.scenes) >= 20
     assert shape(out_and_in(book, suffix)) == shape(book)
+
+
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="no other word processor is here")
+def test_a_manuscript_saved_by_another_word_processor_is_still_ours(tmp_path: Path) -> None:
+    book = read_draft(DEMO).book()
+    write_docx(book, tmp_path / "manuscript.docx")
+    command = f"soffice -env:UserInstallation={(tmp_path / 'home').as_uri()} --headless"
+    subprocess.run(
+        [*command.split(), "--convert-to", "docx", "--outdir", "saved", "manuscript.docx"],
+        cwd=tmp_path,
+        check=True,
+        capture_output=True,
+        timeout=180,
+    )
+    assert shape(read_draft(tmp_path / "saved" / "manuscript.docx").book()) == shape(book)

@@ -93,7 +93,7 @@ def _named_level(
 
 def _styled(each: DraftParagraph, found: Heading | None, levels: dict[int, Kind]) -> Kind | None:
     """What a heading style makes of a paragraph. What it calls itself goes before its level."""
-    if not each.level or each.list_of_contents:
+    if not each.level or each.list_of_contents or len(each.text) > _MOST_HEADING_LENGTH:
         return None
     if found and found.label is Label.PART:
         return Kind.PART

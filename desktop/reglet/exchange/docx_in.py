@@ -16,8 +16,12 @@ from reglet.exchange.docx_paragraph import ParagraphReader
 from reglet.exchange.docx_parts import Parts
 from reglet.exchange.docx_styles import NS
 from reglet.exchange.draft import Draft, Progress
+from reglet.exchange.indents import (
+    first_paragraphs,
+    plain_where_all_is_indented,
+    without_typed_indents,
+)
 from reglet.exchange.safety import DocxFile, damaged, open_docx
-from reglet.exchange.typed_indents import first_paragraphs, without_typed_indents
 from reglet.exchange.usual_language import without_usual_language
 
 _P, _TBL, _SDT, _SECT = NS + "p", NS + "tbl", NS + "sdt", NS + "sectPr"
@@ -105,6 +109,7 @@ class BodyReader:
         signed = any(each.sign for each in paragraphs)
         if not signed:
             paragraphs = without_usual_language(paragraphs, self._parts.language)
+            paragraphs = plain_where_all_is_indented(paragraphs)
             paragraphs, notes, told = without_typed_indents(paragraphs, notes)
             findings += told
             paragraphs = first_paragraphs(paragraphs, read.indents)

@@ -26,7 +26,7 @@ from reglet.exchange.manuscript_format import (
     set_up,
 )
 from reglet.exchange.saving import save
-from reglet.exchange.signs import SIGN_IDS, STYLE_IDS
+from reglet.exchange.signs import SIGN_NAMES, STYLE_NAMES, style_id
 from reglet.manuscript.anchored import Note
 from reglet.manuscript.book import Book
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style
@@ -136,7 +136,7 @@ class _Writer:
             _centre(each, False)
 
     def _sign(self, sign: Sign, text: str) -> Any:
-        return self._paragraph(SIGN_IDS[sign], text, (), ())
+        return self._paragraph(SIGN_NAMES[sign], text, (), ())
 
     def _scene(self, scene: Scene) -> list[Any]:
         """A scene's paragraphs, and the w:pPr of each."""
@@ -149,17 +149,17 @@ class _Writer:
         return written
 
     def _styled(self, paragraph: Paragraph, marks: Iterable[tuple[int, Any]]) -> Any:
-        style_id = STYLE_IDS[paragraph.style]
+        name = STYLE_NAMES[paragraph.style]
         if paragraph.style is Style.SCENE_BREAK:
-            return self._paragraph(style_id, SCENE_MARK, (), ())
-        return self._paragraph(style_id, paragraph.text, paragraph.spans, marks)
+            return self._paragraph(name, SCENE_MARK, (), ())
+        return self._paragraph(name, paragraph.text, paragraph.spans, marks)
 
     def _paragraph(
-        self, style_id: str, text: str, spans: tuple[Span, ...], marks: Iterable[tuple[int, Any]]
+        self, style: str, text: str, spans: tuple[Span, ...], marks: Iterable[tuple[int, Any]]
     ) -> Any:
         element = OxmlElement("w:p")
         properties = etree.SubElement(element, _W + "pPr")
-        etree.SubElement(properties, _W + "pStyle").set(_W + "val", style_id)
+        etree.SubElement(properties, _W + "pStyle").set(_W + "val", style_id(style))
         waiting = sorted(marks, key=lambda each: each[0])
         cuts = {0, len(text)}
         cuts.update(span.start for span in spans)

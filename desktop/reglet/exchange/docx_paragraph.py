@@ -21,8 +21,8 @@ from reglet.exchange.docx_styles import (
     run_look,
     value_of,
 )
-from reglet.exchange.draft import DraftParagraph, Sign
-from reglet.exchange.signs import SIGNS, STYLES
+from reglet.exchange.draft import DraftParagraph
+from reglet.exchange.signs import sign_of, style_of
 from reglet.manuscript.paragraph import (
     LINE_BREAK,
     SCENE_BREAK,
@@ -49,7 +49,6 @@ class _Open:
 
     style: StyleLook
     look: ParagraphLook
-    style_id: str
     pieces: list[str] = field(default_factory=list)
     length: int = 0
     spans: list[Span] = field(default_factory=list)
@@ -119,11 +118,11 @@ class ParagraphReader:
         look = style.paragraph
         if properties is not None:
             look = paragraph_look(properties).over(look)
-        self._now = _Open(style, look, style.id)
+        self._now = _Open(style, look)
         if self._carried:
             # The text before a deleted paragraph end goes on in this paragraph, and in its style.
             now, self._now = self._now, self._carried
-            self._now.style, self._now.look, self._now.style_id = now.style, now.look, now.style_id
+            self._now.style, self._now.look = now.style, now.look
             self._carried = None
         if properties is not None:
             borders = properties.find(NS + "pBdr")
@@ -286,7 +285,7 @@ class ParagraphReader:
         if now is None or now is self._carried:
             return
         text = "".join(now.pieces)
-        ours = now.style_id in STYLES or now.style_id in SIGNS
+        ours = sign_of(now.style.name) is not None
         numbered = bool(now.look.listed and now.look.level)
         if text.strip() or ours or numbered:
             self._keep(now, text)
@@ -299,9 +298,6 @@ class ParagraphReader:
                 self.read(paragraph)
 
     def _keep(self, now: _Open, text: str) -> None:
-        sign = None
-        if now.style_id in STYLES or now.style_id in SIGNS:
-            sign = SIGNS.get(now.style_id, Sign.TEXT)
         if now.look.listed:
             self.tell("Numbers or bullets that a list sets by itself are not kept.", once=True)
         level = now.look.level or None
@@ -319,7 +315,7 @@ class ParagraphReader:
                 new_page=self._new_page,
                 blanks=self._blanks,
                 list_of_contents=self._listing or now.style.name.lower().startswith("toc"),
-                sign=sign,
+                sign=sign_of(now.style.name),
             )
         )
         indent = now.look.first or 0
@@ -334,8 +330,9 @@ def _crossed(one: bool | None, other: bool | None) -> bool | None:
 
 def _style(now: _Open, text: str, level: int | None) -> Style:
     """The style of a paragraph: by its named style, or else by how it is set."""
-    if now.style_id in STYLES:
-        return STYLES[now.style_id]
+    ours = style_of(now.style.name)
+    if ours:
+        return ours
     if level is not None:
         return Style.HEADING
     if now.style.style is not Style.BODY:

@@ -10,7 +10,7 @@ from lxml import etree
 from reglet.exchange.docx_styles import NS, Styles
 from reglet.exchange.draft import Finding
 from reglet.exchange.safety import DocxFile
-from reglet.exchange.signs import SIGNS
+from reglet.exchange.signs import sign_of
 
 _DC = "{http://purl.org/dc/elements/1.1/}"
 _T, _TAB, _BR, _P = NS + "t", NS + "tab", NS + "br", NS + "p"
@@ -72,7 +72,7 @@ class Parts:
     @property
     def signed(self) -> bool:
         """Whether the document has the styles that Reglet gives a manuscript."""
-        return not self.styles.ids.isdisjoint(SIGNS)
+        return any(map(sign_of, self.styles.names))
 
     @property
     def language(self) -> str:

@@ -101,9 +101,9 @@ class Styles:
                 self._add(each)
 
     @property
-    def ids(self) -> frozenset[str]:
-        """The ids of all styles."""
-        return frozenset(self._raw)
+    def names(self) -> list[str]:
+        """The names of all styles."""
+        return [raw.name for raw in self._raw.values()]
 
     def paragraph(self, style_id: str | None) -> StyleLook:
         """The paragraph style of this id; where there is none, the document's usual one."""

@@ -18,7 +18,7 @@ from docx.oxml.ns import qn
 from docx.shared import Inches, Pt
 
 from reglet.exchange.draft import Sign
-from reglet.exchange.signs import SIGN_IDS, STYLE_IDS
+from reglet.exchange.signs import SIGN_NAMES, STYLE_NAMES, style_id
 from reglet.manuscript.book import Book
 from reglet.manuscript.paragraph import Style
 
@@ -60,23 +60,23 @@ def set_up(document: Document, book: Book) -> None:
     _facts(document, book)
     _page(document, book)
     _defaults(document, book.style_sheet.language)
-    body = _style(document, STYLE_IDS[Style.BODY], "Reglet body")
+    body = _style(document, STYLE_NAMES[Style.BODY])
     body.paragraph_format.first_line_indent = INDENT
     body.paragraph_format.line_spacing = 2.0
     body.paragraph_format.widow_control = False
-    for style, name, settings in (
-        (Style.FIRST, "first", {}),
-        (Style.HEADING, "subheading", {"keep_with_next": True}),
-        (Style.BLOCK_QUOTE, "block quote", {"left_indent": INDENT, "right_indent": INDENT}),
-        (Style.VERSE, "verse", {"left_indent": Inches(1)}),
-        (Style.LETTER, "letter", {"left_indent": INDENT, "right_indent": INDENT}),
-        (Style.CENTRED, "centred", {"alignment": WD_ALIGN_PARAGRAPH.CENTER}),
+    for style, settings in (
+        (Style.FIRST, {}),
+        (Style.HEADING, {"keep_with_next": True}),
+        (Style.BLOCK_QUOTE, {"left_indent": INDENT, "right_indent": INDENT}),
+        (Style.VERSE, {"left_indent": Inches(1)}),
+        (Style.LETTER, {"left_indent": INDENT, "right_indent": INDENT}),
+        (Style.CENTRED, {"alignment": WD_ALIGN_PARAGRAPH.CENTER}),
     ):
-        _below(document, STYLE_IDS[style], f"Reglet {name}", settings)
+        _below(document, STYLE_NAMES[style], settings)
     centred: dict[str, Any] = {"alignment": WD_ALIGN_PARAGRAPH.CENTER}
-    for sign, name in ((Sign.SCENE, "scene break"), (Sign.PAUSE, "pause")):
-        _below(document, SIGN_IDS[sign], f"Reglet {name}", {**centred, "keep_with_next": True})
-    _below(document, SIGN_IDS[Sign.TITLE_PAGE], "Reglet title page", {})
+    for sign in (Sign.SCENE, Sign.PAUSE):
+        _below(document, SIGN_NAMES[sign], {**centred, "keep_with_next": True})
+    _below(document, SIGN_NAMES[Sign.TITLE_PAGE], {})
     opening = {
         **centred,
         "page_break_before": True,
@@ -84,13 +84,9 @@ def set_up(document: Document, book: Book) -> None:
         "keep_with_next": True,
     }
     has_parts = any(part.title for part in book.parts)
-    for sign, name, level in (
-        (Sign.PART, "part", 0),
-        (Sign.CHAPTER, "chapter", 1 if has_parts else 0),
-        (Sign.FRONT, "front matter", 0),
-        (Sign.BACK, "back matter", 0),
-    ):
-        _outlined(_below(document, SIGN_IDS[sign], f"Reglet {name}", opening), level)
+    for sign in (Sign.PART, Sign.CHAPTER, Sign.FRONT, Sign.BACK):
+        level = 1 if sign is Sign.CHAPTER and has_parts else 0
+        _outlined(_below(document, SIGN_NAMES[sign], opening), level)
 
 
 def _facts(document: Document, book: Book) -> None:
@@ -137,19 +133,19 @@ def _defaults(document: Document, language: str) -> None:
         tag.set(qn("w:val"), language)
 
 
-def _style(document: Document, style_id: str, name: str) -> Any:
+def _style(document: Document, name: str) -> Any:
     style = document.styles.add_style(name, WD_STYLE_TYPE.PARAGRAPH)
-    style.element.set(qn("w:styleId"), style_id)
+    style.element.set(qn("w:styleId"), style_id(name))
     style.base_style = document.styles["Normal"]
     style.quick_style = True
     return style
 
 
-def _below(document: Document, style_id: str, name: str, settings: dict[str, Any]) -> Any:
+def _below(document: Document, name: str, settings: dict[str, Any]) -> Any:
     """A style that differs from the body's in its `settings`, and has no first-line indent."""
-    style = _style(document, style_id, name)
-    style.base_style = document.styles["Reglet body"]
-    style.next_paragraph_style = document.styles["Reglet body"]
+    style = _style(document, name)
+    style.base_style = document.styles[STYLE_NAMES[Style.BODY]]
+    style.next_paragraph_style = document.styles[STYLE_NAMES[Style.BODY]]
     style.paragraph_format.first_line_indent = Inches(0)
     for setting, value in settings.items():
         setattr(style.paragraph_format, setting, value)

@@ -260,6 +260,8 @@ class _Reader:
                 )
             elif child.content:
                 inline.add(child.content)
+        for name, *_ in inline.opened:
+            self._tell_each(f"A tag without its end is left out: {name}")
         return inline
 
     def _tag(self, tag: str, inline: _Inline) -> None:

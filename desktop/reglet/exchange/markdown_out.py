@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 from pathlib import Path
 
 from reglet.exchange.markdown_marks import (
@@ -68,16 +69,15 @@ def _heading(level: int, title: str) -> str:
 
 
 def _scene(scene: Scene) -> Iterator[str]:
-    style: Style | None = None
-    for paragraph in scene.passage.paragraphs:
-        if style in DIVISIONS and paragraph.style is not style:
-            yield "</div>"
-        if paragraph.style in DIVISIONS and paragraph.style is not style:
-            yield f'<div class="{paragraph.style.value}">'
-        style = paragraph.style
-        yield from _paragraph(paragraph)
-    if style in DIVISIONS:
-        yield "</div>"
+    for style, paragraphs in groupby(scene.passage.paragraphs, lambda each: each.style):
+        blocks = [block for paragraph in paragraphs for block in _paragraph(paragraph)]
+        if style in DIVISIONS:
+            yield from (f'<div class="{style.value}">', *blocks, "</div>")
+        elif style is Style.BLOCK_QUOTE:
+            lines = "\n\n".join(blocks).split("\n")
+            yield "\n".join(f"> {line}".rstrip() for line in lines)
+        else:
+            yield from blocks
 
 
 def _paragraph(paragraph: Paragraph) -> Iterator[str]:
@@ -89,12 +89,7 @@ def _paragraph(paragraph: Paragraph) -> Iterator[str]:
     else:
         if paragraph.style is Style.FIRST:
             yield "<!-- first -->"
-        block = _inline(paragraph) if paragraph.text else "<!-- empty -->"
-        if paragraph.style is Style.BLOCK_QUOTE:
-            yield "\n".join(f"> {line}" for line in block.split("\n"))
-            yield "<!-- -->"
-        else:
-            yield block
+        yield _inline(paragraph) if paragraph.text else "<!-- empty -->"
 
 
 def _inline(paragraph: Paragraph, heading: bool = False) -> str:

@@ -7,7 +7,7 @@ from functools import cache
 
 from reglet import resources
 from reglet.exchange.draft import DraftParagraph
-from reglet.manuscript.words import WORD
+from reglet.manuscript.words import word_pattern
 
 BRITISH, AMERICAN = "en-GB", "en-US"
 
@@ -23,7 +23,8 @@ def guess_language(paragraphs: Iterable[DraftParagraph], declared: str) -> str:
     british, american = _sides()
     found: set[str] = set()
     for each in paragraphs:
-        found.update(WORD.findall(each.text.lower()))
+        text = each.text.lower()
+        found.update(word_pattern(text).findall(text))
     ours, theirs = len(found & british), len(found & american)
     if ours != theirs:
         return BRITISH if ours > theirs else AMERICAN

@@ -10,7 +10,7 @@ from pathlib import Path
 from reglet.exchange.decoding import decode
 from reglet.exchange.draft import Draft, DraftParagraph, Finding, Progress
 from reglet.exchange.headings import heading, is_mark
-from reglet.exchange.typed_indents import without_typed_indents
+from reglet.exchange.indents import without_typed_indents
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
 
 _LONGEST_WRAPPED = 120

@@ -1,11 +1,13 @@
 """Markdown in, anybody's; and out, so that every sign of a text comes back."""
 
+import textwrap
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from reglet.exchange import read_draft, write_docx, write_markdown
+from reglet.exchange import Proposal, read_draft, write_docx, write_markdown
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
@@ -56,3 +58,122 @@ def test_every_sign_comes_back_from_docx(paragraphs: list[Paragraph], title: str
         back = read_draft(path).book()
     assert back.chapters[0].title == title
     assert back.scenes[0].passage == book.scenes[0].passage
+
+
+def proposal(path: Path, text: str) -> Proposal:
+    file = path / "draft.md"
+    file.write_text(textwrap.dedent(text).lstrip(), "utf-8")
+    return read_draft(file)
+
+
+@pytest.mark.parametrize(
+    ("written", "text", "spans"),
+    [
+        ("He *went* home.", "He went home.", [(3, 7, SpanKind.EMPHASIS)]),
+        ("He _went_ home.", "He went home.", [(3, 7, SpanKind.EMPHASIS)]),
+        ("He **went**.", "He went.", [(3, 7, SpanKind.STRONG)]),
+        (
+            "***went*** home",
+            "went home",
+            [(0, 4, SpanKind.EMPHASIS), (0, 4, SpanKind.STRONG)],
+        ),
+        ("~~gone~~ here", "gone here", [(0, 4, SpanKind.STRIKE)]),
+        ("<u>gone</u> here", "gone here", [(0, 4, SpanKind.UNDERLINE)]),
+        ("one\ntwo", "one two", []),
+        ("one  \ntwo", f"one{LINE_BREAK}two", []),
+        ("one\\\ntwo", f"one{LINE_BREAK}two", []),
+        ("one<br>two", f"one{LINE_BREAK}two", []),
+        ("snake_case \\*and\\* &amp; more", "snake_case *and* & more", []),
+        ("[words](http://example.org) here", "words here", []),
+        ("    indented by four", "indented by four", []),
+        ("1984. That was the year.", "1984. That was the year.", []),
+        ("- a point", "- a point", []),
+        ("`code` here", "code here", []),
+    ],
+)
+def test_anybodys_markdown(
+    written: str, text: str, spans: list[tuple[int, int, SpanKind]], tmp_path: Path
+) -> None:
+    paragraph = proposal(tmp_path, written + "\n").paragraphs[0].paragraph
+    assert paragraph.text == text
+    assert [(span.start, span.end, span.kind) for span in paragraph.spans] == spans
+
+
+def test_anybodys_divisions(tmp_path: Path) -> None:
+    read = proposal(
+        tmp_path,
+        """
+        # The Tide
+
+        by Nora Vale
+
+        ## Chapter One
+
+        It rained.
+
+        * * *
+
+        It went on.
+
+        > Dear Anna,
+        > come home.
+
+        ---
+
+        And on.
+
+        ## 8.
+
+        The boats.
+        """,
+    )
+    book = read.book()
+    assert (book.title, book.author) == ("The Tide", "Nora Vale")
+    assert [chapter.title for chapter in book.chapters] == ["Chapter One", "8."]
+    assert [scene.passage.text for scene in book.scenes] == [
+        "It rained.",
+        "It went on.\nDear Anna, come home.",
+        "And on.",
+        "The boats.",
+    ]
+    assert book.scenes[1].passage.paragraphs[1].style is Style.BLOCK_QUOTE
+
+
+def test_numbers_typed_alone_are_no_lists(tmp_path: Path) -> None:
+    read = proposal(tmp_path, "1.\n\nIt rained.\n\n2.\n\nIt went on.\n")
+    assert [chapter.title for chapter in read.book().chapters] == ["1.", "2."]
+
+
+def test_dashes_under_a_sentence_are_a_break(tmp_path: Path) -> None:
+    read = proposal(tmp_path, "Chapter One\n===\n\nIt rained.\n---\nIt went on.\n")
+    assert [chapter.title for chapter in read.book().chapters] == ["Chapter One"]
+    assert [scene.passage.text for scene in read.book().scenes] == ["It rained.", "It went on."]
+
+
+def test_a_header_gives_the_books_facts(tmp_path: Path) -> None:
+    read = proposal(
+        tmp_path, "---\ntitle: The Tide\nauthor: 'Nora Vale'\nlang: en-GB\n---\n\nIt rained.\n"
+    )
+    assert (read.title, read.author, read.language) == ("The Tide", "Nora Vale", "en-GB")
+    assert [each.text for each in read.paragraphs] == ["It rained."]
+
+
+def test_long_lines_without_blank_lines_are_paragraphs(tmp_path: Path) -> None:
+    line = "It rained on the harbour all day, and nobody came down to the boats at all. " * 3
+    read = proposal(tmp_path, "\n".join([line.strip()] * 4))
+    assert [each.text for each in read.paragraphs] == [line.strip()] * 4
+
+
+@pytest.mark.parametrize(
+    ("written", "told"),
+    [
+        ("See ![a map](map.png) here", "a map"),
+        ("[words](http://example.org)", "http://example.org"),
+        ("text\n\n<!-- check this -->", "check this"),
+        ("- a point", "List"),
+        ("a <b>word", "without its end"),
+        ("<table><tr><td>a</td></tr></table>", "HTML"),
+    ],
+)
+def test_what_a_book_cannot_hold_is_named(written: str, told: str, tmp_path: Path) -> None:
+    assert any(told in finding.sentence for finding in proposal(tmp_path, written).report)

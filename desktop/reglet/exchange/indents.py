@@ -69,3 +69,16 @@ def first_paragraphs(paragraphs: list[DraftParagraph], indents: list[int]) -> li
 
 def _first(paragraph: Paragraph) -> Paragraph:
     return replace(paragraph, style=Style.FIRST) if paragraph.style is Style.BODY else paragraph
+
+
+def plain_where_all_is_indented(paragraphs: list[DraftParagraph]) -> list[DraftParagraph]:
+    """Block quotes taken for body text, in a draft of which most is set in from the margin."""
+    quotes = sum(each.paragraph.style is Style.BLOCK_QUOTE for each in paragraphs)
+    if quotes <= len(paragraphs) * _USUAL:
+        return paragraphs
+    return [
+        replace(each, paragraph=replace(each.paragraph, style=Style.BODY))
+        if each.paragraph.style is Style.BLOCK_QUOTE
+        else each
+        for each in paragraphs
+    ]
