@@ -26,6 +26,8 @@ class Paper(QWidget):
         self._sheet = QWidget(self)
         self._sheet.setAutoFillBackground(True)
         self.views = QStackedWidget(self._sheet)
+        # A tall view that lies beneath must not take its height from a bar above the one on top.
+        self.views.setMinimumSize(1, 1)
         self._bar: QWidget | None = None
         self._column = QVBoxLayout(self._sheet)
         self._column.setContentsMargins(0, 0, 0, 0)
