@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
-from itertools import groupby
+from itertools import chain, groupby
 
 from reglet.errors import FaultOfOurs
 from reglet.manuscript.change import Change, Replacement
@@ -79,17 +79,17 @@ class Difference:
 
     def old(self) -> Passage:
         """The state compared from."""
-        return passage_of(self._tokens(Kind.CUT))
+        return passage_of(self.tokens_of(Kind.CUT))
 
     def new(self) -> Passage:
         """The state compared to."""
-        return passage_of(self._tokens(Kind.ADDED))
+        return passage_of(self.tokens_of(Kind.ADDED))
 
     @cached_property
     def changed(self) -> tuple[ChangedPassage, ...]:
         """Each place that differs, in order."""
-        old_at = positions(tuple(self._tokens(Kind.CUT)))
-        new_at = positions(tuple(self._tokens(Kind.ADDED)))
+        old_at = positions(self.tokens_of(Kind.CUT))
+        new_at = positions(self.tokens_of(Kind.ADDED))
         found: list[ChangedPassage] = []
         old = new = 0
         for kept, group in groupby(self.pieces, key=lambda piece: piece.kind is Kind.KEPT):
@@ -119,13 +119,15 @@ class Difference:
         Raises IndexError.
         """
         place = self.changed[index]
-        new = tuple(self._tokens(Kind.ADDED))
+        new = self.tokens_of(Kind.ADDED)
         return passage_of((*new[: place.at], *place.cut, *new[place.at + len(place.added) :]))
 
-    def _tokens(self, beside: Kind) -> Iterator[Token]:
-        for piece in self.pieces:
-            if piece.kind in (Kind.KEPT, beside):
-                yield from piece.tokens
+    def tokens_of(self, beside: Kind) -> tuple[Token, ...]:
+        """The tokens kept and those of one other kind: with `CUT` the old state's, with `ADDED`
+        the new one's.
+        """
+        pieces = (piece.tokens for piece in self.pieces if piece.kind in (Kind.KEPT, beside))
+        return tuple(chain.from_iterable(pieces))
 
     def _words(self, kind: Kind) -> int:
         return sum(count_words(piece.text) for piece in self.pieces if piece.kind is kind)
@@ -145,7 +147,7 @@ def difference(old: Passage, new: Passage) -> Difference:
         "".join(letters[token] for token in new_tokens),
     )
     found = Difference(tuple(_pieces(found_steps, old_tokens, new_tokens)))
-    if found.old() != old or found.new() != new:
+    if (found.tokens_of(Kind.CUT), found.tokens_of(Kind.ADDED)) != (old_tokens, new_tokens):
         raise FaultOfOurs("A comparison did not prove exact. Nothing was changed or stored.")
     return found
 

@@ -9,22 +9,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from itertools import accumulate
+from functools import lru_cache
+from itertools import accumulate, chain
+from typing import NamedTuple
 
 from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.words import WORD
 
-_TOKEN = re.compile(rf"{WORD.pattern}|\s+|.", re.DOTALL)
+_TOKEN = re.compile(rf"{WORD}|\s+|.", re.DOTALL)
 
 Format = tuple[tuple[int, int, SpanKind, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """A piece of text with the spans that fall on it, their positions counted from its start; or,
     where `style` is given, the beginning of a paragraph of that style, with no text of its own.
+
+    A tuple, not a dataclass, because a novel has a quarter of a million of them.
     """
 
     text: str
@@ -34,12 +36,7 @@ class Token:
 
 def tokens(passage: Passage) -> tuple[Token, ...]:
     """The tokens of a passage, in order; it starts with the beginning of its first paragraph."""
-    found: list[Token] = []
-    for paragraph in passage.paragraphs:
-        found.append(Token("", style=paragraph.style))
-        for match in _TOKEN.finditer(paragraph.text):
-            found.append(Token(match.group(), _format(paragraph.spans, match.start(), match.end())))
-    return tuple(found)
+    return tuple(chain.from_iterable(map(_paragraph_tokens, passage.paragraphs)))
 
 
 def passage_of(parts: Iterable[Token]) -> Passage:
@@ -78,6 +75,21 @@ def positions(parts: Sequence[Token]) -> list[int]:
         accumulate(
             (1 if token.style is not None else len(token.text) for token in parts), initial=-1
         )
+    )
+
+
+@lru_cache(maxsize=16384)
+def _paragraph_tokens(paragraph: Paragraph) -> tuple[Token, ...]:
+    """Kept, because two states of a book share most of their paragraphs."""
+    begin, spans = Token("", style=paragraph.style), paragraph.spans
+    if not spans:
+        return (begin, *map(Token, _TOKEN.findall(paragraph.text)))
+    return (
+        begin,
+        *(
+            Token(match[0], _format(spans, match.start(), match.end()))
+            for match in _TOKEN.finditer(paragraph.text)
+        ),
     )
 
 

@@ -5,7 +5,8 @@ import itertools
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from reglet.language.words import count, parts, tokens, words
+from reglet.language.words import parts, tokens, words
+from reglet.manuscript.words import count_words
 
 WORDS = [
     ("a plain sentence.", ["a", "plain", "sentence"]),
@@ -36,7 +37,7 @@ WORDS = [
 @pytest.mark.parametrize(("text", "expected"), WORDS)
 def test_words_are_parted_as_a_novelist_counts_them(text: str, expected: list[str]) -> None:
     assert [word.text for word in words(text)] == expected
-    assert count(text) == len(expected)
+    assert count_words(text) == len(expected)
 
 
 @pytest.mark.parametrize(
@@ -70,7 +71,7 @@ def test_offsets_slice_back_to_the_words(text: str) -> None:
     found = words(text)
     assert all(text[word.start : word.end] == word.text for word in found)
     assert all(a.end <= b.start for a, b in itertools.pairwise(found))
-    assert count(text) == len(found)
+    assert count_words(text) == len(found)
 
 
 @given(st.text())
