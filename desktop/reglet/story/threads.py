@@ -1,0 +1,158 @@
+"""Threads: lines of story that run through scenes, where each is touched, and which are left open.
+
+A thread of `Book.threads` is written as a name, or as a name and the words that touch it:
+"the brass key: key, red thread". A scene touches it where one of its words stands in the text, or
+where the scene's sheet names it. Objects that people keep, carry and hide, and that the book comes
+back to and then forgets, are proposed as threads.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache, cached_property
+
+from reglet.language.prose import Prose
+from reglet.manuscript.scene import Scene
+from reglet.story.listed import all_of
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """A thread: its name, and the words that touch it, in lower case."""
+
+    name: str
+    words: tuple[str, ...]
+
+
+def read_thread(said: str) -> Thread:
+    """The thread that a line of `Book.threads` names. Without words of its own its name touches
+    it, an article left out.
+    """
+    name, colon, listed = said.partition(":")
+    words = [word.strip().lower() for word in re.split(r"[,;]", listed)] if colon else []
+    bare = re.sub(r"^(?:the|a|an|his|her|their|my) ", "", name.strip().lower())
+    return Thread(name.strip(), tuple(filter(None, words)) or (bare,))
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """A scene that touches a thread: its place among the scenes, how often, and where first (code
+    points; 0, 0 where only its sheet says so).
+    """
+
+    scene: str
+    index: int
+    count: int
+    start: int
+    end: int
+
+
+@dataclass(frozen=True)
+class Trail:
+    """A thread's touches in telling order, in a book of `scenes` scenes. `proposed` says that the
+    program found it.
+    """
+
+    thread: Thread
+    touches: tuple[Touch, ...]
+    scenes: int
+    proposed: bool = False
+
+    @cached_property
+    def gaps(self) -> tuple[tuple[Touch, Touch], ...]:
+        """Each touch and the next where more than a quarter of the book, and five scenes, lie
+        between them untouched.
+        """
+        least = max(5, self.scenes // 4)
+        pairs = zip(self.touches, self.touches[1:], strict=False)
+        return tuple((a, b) for a, b in pairs if b.index - a.index > least)
+
+    @property
+    def left_open(self) -> bool:
+        """Whether it is raised (touched in two scenes, or three times in one) and then not touched
+        in the last two fifths of the book, nor in its last five scenes.
+        """
+        if not self.touches:
+            return False
+        raised = len(self.touches) > 1 or self.touches[0].count >= 3
+        untouched = self.scenes - 1 - self.touches[-1].index
+        return raised and untouched >= max(5, 0.4 * self.scenes)
+
+
+def trail(thread: Thread, scenes: Sequence[Scene], proposed: bool = False) -> Trail:
+    """Where the scenes touch a thread."""
+    pattern = _pattern(thread.words)
+    name = thread.name.lower()
+    touches = []
+    for index, scene in enumerate(scenes):
+        places = [match.span() for match in pattern.finditer(scene.passage.text)]
+        on_sheet = any(each.lower() == name for each in scene.sheet.threads)
+        if places or on_sheet:
+            start, end = places[0] if places else (0, 0)
+            touches.append(Touch(scene.id, index, max(1, len(places)), start, end))
+    return Trail(thread, tuple(touches), len(scenes), proposed)
+
+
+@cache
+def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
+    forms = "|".join(rf"{re.escape(word)}(?:e?s|[’']s)?" for word in words)
+    return re.compile(rf"(?<![\w’'-])(?:{forms})(?![\w-])", re.IGNORECASE)
+
+
+def objects_in(prose: Prose) -> tuple[str, ...]:
+    """The objects on our list that a paragraph names, once for each time, without plural ending."""
+    kept = _kept()
+    text = prose.text.lower()
+    return tuple(
+        kept[match[0]] for match in _WORD.finditer(text) if match[0] in kept
+    )
+
+
+_WORD = re.compile(r"[a-z]{3,}")
+
+
+@cache
+def _kept() -> dict[str, str]:
+    words = all_of("kept_objects.txt")
+    plurals = {_plural(word): word for word in words}
+    return plurals | {word: word for word in words}
+
+
+def _plural(word: str) -> str:
+    if word.endswith(("s", "x", "ch", "sh")):
+        return word + "es"
+    return word[:-2] + "ves" if word.endswith("fe") else word + "s"
+
+
+_MENTIONS, _SCENES = 5, 3
+
+
+def vanished(
+    objects: Sequence[Counter[str]], known: Sequence[Thread] = ()
+) -> tuple[str, ...]:
+    """Objects that scenes come back to and that then vanish: in three scenes or more and five
+    times or more, twice or more in two of them, and all of them in the first half of the book, with
+    the scene that names it last no further than two fifths.
+
+    `objects` are the counts of `objects_in` for each scene in order; what touches a thread that is
+    `known` is left out. Set on the demo book and on novels; a proposal, and no more.
+    """
+    if len(objects) < 10:
+        return ()
+    named = {word for thread in known for said in thread.words for word in said.split()}
+    places: dict[str, list[tuple[int, int]]] = {}
+    for index, counts in enumerate(objects):
+        for word, count in counts.items():
+            places.setdefault(word, []).append((index, count))
+    return tuple(
+        word
+        for word, found in sorted(places.items(), key=lambda each: each[1][0])
+        if word not in named
+        and len(found) >= _SCENES
+        and sum(count for _, count in found) >= _MENTIONS
+        and sum(count > 1 for _, count in found) >= 2
+        and found[-1][0] + 1 <= 0.4 * len(objects)
+    )

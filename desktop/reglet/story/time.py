@@ -1,0 +1,412 @@
+"""Story time: what the text and the sheets say of when a scene happens, and what cannot be so.
+
+A scene is put on a day where its narration names one ("On Tuesday they washed the sheets"; "It was
+late on Wednesday"), where it opens so long after the scene before ("Two days later", "Next
+morning"), or where its sheet says so, which goes before the text. Days that people merely speak of,
+and days the narration looks back on, put a scene nowhere.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from typing import NamedTuple
+
+from reglet.language.prose import Prose
+
+
+class TimeKind(StrEnum):
+    """What a statement of time says; see `TimeMention.value`."""
+
+    WEEKDAY = "weekday"
+    DATE = "date"
+    MONTH = "month"
+    YEAR = "year"
+    LATER = "later"
+    SAME_DAY = "same_day"
+    SPAN = "span"
+
+
+class TimeMention(NamedTuple):
+    """A statement of time: `text[start:end]`, in code points.
+
+    `value` is 0 (Monday) to 6 for a weekday, a month's number, a year, month × 100 + day for a
+    date (`year` beside it, or 0), days for LATER and SAME_DAY (0), years for SPAN ("nineteen years
+    ago"). `anchors` is how firmly the narration puts its own present there: 2 for firmly, 1 where it
+    does if a scene opens with it, 0 for not at all.
+    """
+
+    start: int
+    end: int
+    kind: TimeKind
+    value: int
+    year: int = 0
+    weekday: int = -1
+    anchors: int = 0
+    spoken: bool = False
+
+
+DAYS = "Monday Tuesday Wednesday Thursday Friday Saturday Sunday".split()
+MONTHS = (
+    "January February March April May June July August September October November December".split()
+)
+_DAY = "|".join(DAYS)
+_MONTH = "|".join(MONTHS)
+_UNITS = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen".split()
+_UNITS += "fifteen sixteen seventeen eighteen nineteen".split()
+_TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+_ORDINALS = (
+    "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth "
+    "fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth twentieth twenty-first "
+    "twenty-second twenty-third twenty-fourth twenty-fifth twenty-sixth twenty-seventh "
+    "twenty-eighth twenty-ninth thirtieth thirty-first"
+).split()
+_NUMBER = (
+    rf"(?:\d{{1,3}}|(?:{'|'.join(_TENS)})(?:-(?:{'|'.join(_UNITS[:9])}))?"
+    rf"|(?:{'|'.join(sorted(_UNITS, key=len, reverse=True))})(?: and (?:{'|'.join(_TENS)}))?)"
+)
+_PART = "morning|afternoon|evening|night|day|noon|midday"
+
+_WEEKDAY = re.compile(
+    rf"(?:\b(?P<lead>[Oo]n(?: the)?|[Ii]t was(?: (?:late|early|already|now|only))?(?: on| a)?"
+    rf"|[Tt]h(?:at|is)(?: very| same)?|[Bb]y) )?\b(?P<day>{_DAY})(?! ?[’']s)\b(?P<plural>s)?"
+    rf"(?: (?P<part>{_PART}|last|next|week))?"
+)
+_DATE = re.compile(
+    rf"(?:(?P<weekday>{_DAY}),? (?:the )?)?(?:(?:the )?\b(?P<day>\d{{1,2}}(?:st|nd|rd|th)?|"
+    rf"{'|'.join(sorted(_ORDINALS, key=len, reverse=True))})(?: of)? (?P<month>{_MONTH})"
+    rf"|\b(?P<month2>{_MONTH}),? (?:the )?(?P<day2>\d{{1,2}}(?:st|nd|rd|th)?)\b(?!\d))"
+    r"(?:,? (?P<year>1[4-9]\d\d|20\d\d)\b)?"
+)
+_MONTH_ALONE = re.compile(
+    rf"\b(?:in|of|late|early|mid|that|this|last|one|fine|a) (?P<month>{_MONTH})\b"
+)
+_YEAR = re.compile(r"\b(?:in|of|since|year) (?P<year>1[5-9]\d\d|20\d\d)\b")
+_LATER = re.compile(
+    rf"\b(?:(?P<number>{_NUMBER}|a|an|a couple of) (?P<unit>day|night|week|fortnight|month|year)s?"
+    r" (?:later|afterwards?)\b"
+    rf"|(?:[Tt]he )?(?P<next>[Nn]ext|[Ff]ollowing) (?:{_PART})\b"
+    r"|[Tt]he day after(?! tomorrow)\b)",
+    re.IGNORECASE,
+)
+_SAME = re.compile(rf"\b(?:that|(?:the )?same|later that) (?:very )?(?:{_PART})\b", re.IGNORECASE)
+_SPAN = re.compile(
+    rf"\b(?P<number>{_NUMBER})(?: \w+)? years\b(?![ -](?:old|of age|older|younger))['’]?",
+    re.IGNORECASE,
+)
+_UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30, "year": 365}
+_TIME_WORD = re.compile(rf"(?:{_DAY}|{_MONTH}|years|later|after|next|following|that|same|1\d\d\d|20\d\d)", re.I)
+_SENTENCE_END = ".!?:;…”’\u2028"
+_PAST_PERFECT = re.compile(r"\b(?:had|would)\b(?! to\b)|\w[’']d\b")
+_CLOSES_SENTENCE = re.compile(r"[.!?]")
+
+
+def times_in(prose: Prose) -> tuple[TimeMention, ...]:
+    """The statements of time in a paragraph, in order. Never raises."""
+    text = prose.text
+    if not _TIME_WORD.search(text):
+        return ()
+    spoken = [(q.start, q.end) for q in prose.quotations if q.spoken and q.depth == 0]
+
+    def is_spoken(at: int) -> bool:
+        return any(a <= at < b for a, b in spoken)
+
+    found: list[TimeMention] = []
+    taken: list[tuple[int, int]] = []
+    for mention in (*_dates(text), *_weekdays(text), *_others(text)):
+        start, end = mention.start, mention.end
+        if any(start < b and end > a for a, b in taken):
+            continue
+        taken.append((start, end))
+        said = is_spoken(start)
+        found.append(mention._replace(spoken=said, anchors=0 if said else mention.anchors))
+    return tuple(sorted(found))
+
+
+def _dates(text: str) -> Iterator[TimeMention]:
+    for match in _DATE.finditer(text):
+        month = match["month"] or match["month2"]
+        number = _day_number(match["day"] or match["day2"])
+        if not 1 <= number <= 31:
+            continue
+        yield TimeMention(
+            *match.span(),
+            TimeKind.DATE,
+            (MONTHS.index(month) + 1) * 100 + number,
+            int(match["year"] or 0),
+            DAYS.index(match["weekday"]) if match["weekday"] else -1,
+            anchors=0 if _looks_back(text, *match.span()) else 1 + _opens(text, match.start()),
+        )
+
+
+def _weekdays(text: str) -> Iterator[TimeMention]:
+    for match in _WEEKDAY.finditer(text):
+        if match["plural"]:
+            continue
+        yield TimeMention(
+            *match.span(),
+            TimeKind.WEEKDAY,
+            DAYS.index(match["day"]),
+            anchors=_firmness(text, match),
+        )
+
+
+def _firmness(text: str, match: re.Match[str]) -> int:
+    lead, part = (match["lead"] or "").lower(), match["part"] or ""
+    if part in ("last", "next", "week"):
+        return 0
+    if lead.startswith("this") and part:
+        return 2
+    if _looks_back(text, *match.span()):
+        return 0
+    if lead.startswith("that"):
+        return 2 if part else 0
+    opens = _opens(text, match.start())
+    if lead:
+        return 2 if opens else 0 if lead.startswith("it was") else 1
+    return 2 if match.start() == 0 and (part or text[match.end() :][:1] in (",", ".")) else 0
+
+
+def _others(text: str) -> Iterator[TimeMention]:
+    for match in _LATER.finditer(text):
+        days = 1
+        if match["unit"]:
+            days = _value(match["number"]) * _UNIT_DAYS[match["unit"].lower()]
+        yield TimeMention(
+            *match.span(), TimeKind.LATER, days, anchors=2 * _opens(text, match.start())
+        )
+    for match in _SAME.finditer(text):
+        yield TimeMention(*match.span(), TimeKind.SAME_DAY, 0, anchors=2 * _opens(text, match.start()))
+    for match in _SPAN.finditer(text):
+        yield TimeMention(*match.span(), TimeKind.SPAN, _value(match["number"]))
+    for match in _MONTH_ALONE.finditer(text):
+        yield TimeMention(*match.span(), TimeKind.MONTH, MONTHS.index(match["month"]) + 1)
+    for match in _YEAR.finditer(text):
+        yield TimeMention(*match.span(), TimeKind.YEAR, int(match["year"]))
+
+
+def _opens(text: str, at: int) -> bool:
+    before = text[:at].rstrip()
+    return not before or before[-1] in _SENTENCE_END
+
+
+def _looks_back(text: str, start: int, end: int) -> bool:
+    """Whether the sentence is in the past perfect, and so tells of what came before."""
+    close = _CLOSES_SENTENCE.search(text, end)
+    opened = max(text.rfind(mark, 0, start) for mark in ".!?;”")
+    sentence = text[opened + 1 : min(close.start() if close else len(text), end + 60)]
+    return _PAST_PERFECT.search(sentence) is not None
+
+
+def _day_number(said: str) -> int:
+    return _ORDINALS.index(said) + 1 if said in _ORDINALS else int(re.sub(r"\D", "", said))
+
+
+def _value(said: str) -> int:
+    said = said.lower()
+    if said.isdigit():
+        return int(said)
+    if said in ("a", "an"):
+        return 1
+    if said == "a couple of":
+        return 2
+    return sum(
+        _UNITS.index(word) + 1 if word in _UNITS else (_TENS.index(word) + 2) * 10
+        for word in re.split(r"-| and ", said)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A statement of time in its scene: code points there, or None where the sheet says it."""
+
+    scene: str
+    place: tuple[int, int] | None
+    text: str
+    mention: TimeMention
+
+
+@dataclass(frozen=True, slots=True)
+class SceneTime:
+    """When a scene happens, as far as is said. `weekday` and `date` are its own; `after` is how
+    many days after the scene before it opens. `all` is every statement of time in its text.
+    """
+
+    scene: str
+    weekday: Said | None
+    date: Said | None
+    after: Said | None
+    all: tuple[Said, ...]
+    sheet: str = ""
+
+    @property
+    def label(self) -> str:
+        """What it says of its time, in words: the sheet's, else the text's, else ""."""
+        chosen = self.date or self.weekday or self.after
+        return self.sheet or (chosen.text if chosen else "")
+
+
+def scene_time(scene: str, text: str, mentions: Sequence[TimeMention], sheet: str) -> SceneTime:
+    """When a scene happens. `mentions` are those of its whole text; `sheet` is its sheet's "when"."""
+    said = tuple(Said(scene, (m.start, m.end), text[m.start : m.end], m) for m in mentions)
+    sheet_said = tuple(Said(scene, None, sheet, m) for m in times_in(Prose(sheet))) if sheet else ()
+
+    def first(kind: TimeKind, within: int) -> Said | None:
+        if sheet_said:
+            return next((each for each in sheet_said if each.mention.kind is kind), None)
+        for each in said:
+            if each.mention.kind is kind and each.mention.start <= within:
+                if each.mention.anchors == 2 or (
+                    each.mention.anchors == 1 and each.mention.start < _OPENING
+                ):
+                    return each
+        return None
+
+    return SceneTime(
+        scene,
+        first(TimeKind.WEEKDAY, len(text)),
+        first(TimeKind.DATE, len(text)),
+        first(TimeKind.LATER, 0) or first(TimeKind.SAME_DAY, 0),
+        said,
+        sheet,
+    )
+
+
+_OPENING = 300
+"""Code points at a scene's head where "on Wednesday", wherever it stands, is the scene's day."""
+
+
+@dataclass(frozen=True, slots=True)
+class Contradiction:
+    """Something said of time that cannot be so beside what is said elsewhere (`evidence`)."""
+
+    said: Said
+    message: str
+    evidence: tuple[Said, ...]
+
+
+def contradictions(times: Sequence[SceneTime]) -> tuple[Contradiction, ...]:
+    """What does not fit together in the times of scenes in telling order."""
+    found = [*_days_gone_back(times), *_counts_wrong(times), *_no_such_day(times)]
+    found += _spans_apart(times)
+    order = {each.scene: place for place, each in enumerate(times)}
+    return tuple(sorted(found, key=lambda c: (order[c.said.scene], c.said.place or (0, 0))))
+
+
+_NEAR = 3
+"""How many scenes apart two named days may stand to be taken for days of one week."""
+
+
+def _days_gone_back(times: Sequence[SceneTime]) -> Iterator[Contradiction]:
+    """A day that lies before the one named before it, while the next named goes on from that."""
+    placed = [(i, each.weekday) for i, each in enumerate(times) if each.weekday]
+    for (i, before), (j, here), (k, after) in zip(placed, placed[1:], placed[2:], strict=False):
+        if j - i > _NEAR or k - j > _NEAR or any(t.after or t.date for t in times[i + 1 : k + 1]):
+            continue
+        first, second, third = (each.mention.value for each in (before, here, after))
+        onward, back = (third - first) % 7, (first - second) % 7
+        if 1 <= back <= 2 and 1 <= onward <= 3:
+            yield Contradiction(
+                here,
+                f"This scene is on {DAYS[second]}, the one told before it on {DAYS[first]} and the "
+                f"next one named on {DAYS[third]}. Is it meant to go back?",
+                (before, after),
+            )
+
+
+def _counts_wrong(times: Sequence[SceneTime]) -> Iterator[Contradiction]:
+    """So many days after the scene before, on a weekday that is not so many days on."""
+    for before, here in zip(times, times[1:], strict=False):
+        if not (before.weekday and here.weekday and here.after):
+            continue
+        days = here.after.mention.value
+        due = (before.weekday.mention.value + days) % 7
+        if days < 7 and here.after.mention.kind is TimeKind.LATER and due != here.weekday.mention.value:
+            yield Contradiction(
+                here.weekday,
+                f"“{here.after.text}” after {DAYS[before.weekday.mention.value]} would be "
+                f"{DAYS[due]}, and this scene is on {DAYS[here.weekday.mention.value]}.",
+                (before.weekday, here.after),
+            )
+
+
+def _no_such_day(times: Sequence[SceneTime]) -> Iterator[Contradiction]:
+    """A date whose weekday is not the calendar's (Gregorian), or differs from another's."""
+    for each in times:
+        for said in each.all:
+            mention = said.mention
+            if mention.kind is not TimeKind.DATE or mention.weekday < 0 or mention.year < 1753:
+                continue
+            try:
+                real = date(mention.year, *divmod(mention.value, 100)).weekday()
+            except ValueError:
+                continue
+            if real != mention.weekday:
+                yield Contradiction(said, f"That day was a {DAYS[real]}.", ())
+
+
+_OFTEN, _SCENES, _APART, _LEAST = 5, 3, 2, 8
+
+
+def _spans_apart(times: Sequence[SceneTime]) -> Iterator[Contradiction]:
+    """A count of years said once, close to one that the book says again and again."""
+    spans: dict[int, list[Said]] = defaultdict(list)
+    for each in times:
+        for said in each.all:
+            if said.mention.kind is TimeKind.SPAN:
+                spans[said.mention.value].append(said)
+    often = Counter(
+        {
+            years: len(said)
+            for years, said in spans.items()
+            if len(said) >= _OFTEN and len({each.scene for each in said}) >= _SCENES
+        }
+    )
+    for years, said in spans.items():
+        usual = next((y for y, _ in often.most_common() if 0 < abs(y - years) <= _APART), None)
+        # A round number may be meant roughly.
+        if usual is None or len(said) > 1 or years < _LEAST or years % 10 == 0:
+            continue
+        yield Contradiction(
+            said[0],
+            f"“{said[0].text}” stands once; elsewhere it is “{spans[usual][0].text}”, "
+            f"{len(spans[usual])} times. Is it the same stretch of time?",
+            tuple(spans[usual]),
+        )
+
+
+def story_days(times: Sequence[SceneTime]) -> tuple[int | None, ...]:
+    """For each scene the day of the story that it happens on, counted from the first that is known
+    (day 0), or None where nothing is said.
+
+    A weekday is the next such day from the one before, or, where it lies up to two days back, that
+    one: a step back is likelier than most of a week gone by unsaid. A year alone places nothing.
+    """
+    days: list[int | None] = []
+    now = 0
+    weekday: int | None = None
+    origin: int | None = None
+    for each in times:
+        known: int | None = None
+        if each.date and each.date.mention.value:
+            month, number = divmod(each.date.mention.value, 100)
+            ordinal = (each.date.mention.year or 1901) * 365 + (month - 1) * 30 + number
+            origin = ordinal - now if origin is None else origin
+            known = ordinal - origin
+        elif each.after:
+            known = now + each.after.mention.value
+        elif each.weekday:
+            step = 0 if weekday is None else (each.weekday.mention.value - weekday) % 7
+            known = now + (step - 7 if step >= 5 else step)
+        if known is not None:
+            if each.weekday:
+                weekday = each.weekday.mention.value
+            elif weekday is not None:
+                weekday = (weekday + known - now) % 7
+            now = known
+        days.append(known)
+    return tuple(days)
