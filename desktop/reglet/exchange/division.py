@@ -13,7 +13,7 @@ from statistics import median_low
 from reglet.exchange import front_matter
 from reglet.exchange.chapters import find_headings
 from reglet.exchange.draft import Draft, DraftParagraph, Finding, Sign
-from reglet.exchange.headings import is_mark
+from reglet.exchange.headings import is_last_line, is_mark
 from reglet.exchange.proposal import Kind, Proposal, Role, Use
 from reglet.exchange.spelling_side import guess_language
 from reglet.manuscript.paragraph import LINE_BREAK, Style
@@ -125,6 +125,7 @@ def _apart(paragraphs: Sequence[DraftParagraph], at: int) -> bool:
         or before.style in _SET_APART
         or LINE_BREAK in here.text
         or LINE_BREAK in before.text
+        or is_last_line(here.text)
     )
 
 

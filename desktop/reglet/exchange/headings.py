@@ -126,6 +126,11 @@ def is_mark(text: str) -> bool:
     return 0 < len(stripped) <= 40 and _MARK.fullmatch(stripped) is not None
 
 
+def is_last_line(text: str) -> bool:
+    """Whether a line only says that the book ends."""
+    return text.strip(" .*#—–-").lower() in ("the end", "end", "finis", "fin")
+
+
 @lru_cache(maxsize=4096)
 def heading(text: str) -> Heading | None:
     """How a line reads as a heading; None where it does not, as most lines."""

@@ -18,7 +18,11 @@ _FILLED = 0.8
 """Lines are wrapped by a program if this share of them could not have taken one word more."""
 _PROSE = 0.3
 """And if no fewer than this share are at least half as wide as the widest."""
-_VERSE_INDENT = 2
+_EVEN = 0.6
+_GOING_ON = 0.4
+_LONG_VERSE = 38
+"""Lines of verse are seldom longer, in signs."""
+_SET_IN = 2
 _PAGE = "\f"
 
 
@@ -73,8 +77,11 @@ def _blank_lines_part(lines: Sequence[str], width: int) -> bool:
     )
     written = sum(bool(line.strip()) for line in lines)
     if width:
-        indented = sum(line[:1] in (" ", "\t") for line in lines if line.strip())
-        return indented < blocks
+        inside = sum(
+            line[:1] in (" ", "\t") and bool(above.strip()) and above[:1] not in (" ", "\t")
+            for above, line in pairwise(lines)
+        )
+        return inside < blocks
     return blocks * 2 > written
 
 
@@ -142,18 +149,28 @@ class _Lines:
         stripped = [line.strip() for line in lines]
         if not self.width:
             return LINE_BREAK.join(stripped), Style.BODY
-        if self._wrapped(lines):
+        set_in = min(len(line) - len(line.lstrip()) for line in lines) >= _SET_IN
+        if _filled(stripped, self.width * 0.9) * 2 >= len(lines) - 1:
             return " ".join(stripped), Style.BODY
-        indents = [len(line) - len(line.lstrip()) for line in lines]
-        verse = min(indents) >= _VERSE_INDENT
-        return LINE_BREAK.join(stripped), Style.VERSE if verse else Style.BODY
+        if _narrower(stripped):
+            return " ".join(stripped), Style.BLOCK_QUOTE if set_in else Style.BODY
+        return LINE_BREAK.join(stripped), Style.VERSE if set_in else Style.BODY
 
-    def _wrapped(self, lines: Sequence[str]) -> bool:
-        """Whether this block's lines go on into one another, unlike those of verse or a letter's
-        head: most lines but the last are as full as they could be.
-        """
-        pairs = [
-            len(line) + 1 + len(below.split(None, 1)[0]) > self.width * 0.9
-            for line, below in pairwise(lines)
-        ]
-        return sum(pairs) * 2 >= len(pairs)
+
+def _filled(lines: Sequence[str], width: float) -> int:
+    """How many lines could not have taken the first word of the next within `width`."""
+    return sum(
+        len(line) + 1 + len(below.split(None, 1)[0]) > width for line, below in pairwise(lines)
+    )
+
+
+def _narrower(lines: Sequence[str]) -> bool:
+    """Whether lines are prose in a narrower measure, as a quoted letter is, rather than verse: many
+    go on with a small letter, and they are long and much of one length.
+    """
+    going_on = sum(line[0].islower() for line in lines[1:])
+    width = max(map(len, lines))
+    even = all(len(line) > width * _EVEN for line in lines[:-1])
+    return (
+        len(lines) > 2 and going_on > _GOING_ON * (len(lines) - 1) and width >= _LONG_VERSE and even
+    )

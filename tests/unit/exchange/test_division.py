@@ -141,6 +141,7 @@ CASES = {
         f"TEXT {TEXT} {TEXT} {TEXT}\nTEXT {TEXT} {TEXT} {TEXT}\nTEXT\nChapter Two\nTEXT",
         "C\nC Chapter Two",
     ),
+    "the end": ("Chapter One\nTEXT\nTEXT\n\n\nTHE END", "C Chapter One"),
     "no heading at all": ("TEXT\nTEXT\n***\nTEXT", "C\nS"),
 }
 

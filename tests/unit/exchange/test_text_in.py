@@ -106,6 +106,14 @@ def test_lines_of_verse_stay_lines(tmp_path: Path) -> None:
     assert found.style is Style.VERSE
 
 
+def test_a_letter_wrapped_narrower_is_one_paragraph(tmp_path: Path) -> None:
+    file = tmp_path / "draft.txt"
+    letter = textwrap.fill(LONG, 40, initial_indent="    ", subsequent_indent="    ")
+    file.write_text("\n\n".join([wrapped(LONG), letter, *[wrapped(LONG)] * 6]))
+    found = read_draft(file).paragraphs[1].paragraph
+    assert (found.text, found.style) == (LONG.strip(), Style.BLOCK_QUOTE)
+
+
 def test_a_form_feed_begins_a_page(tmp_path: Path) -> None:
     file = tmp_path / "draft.txt"
     file.write_text(f"{LONG}\n\f{SHORT}\n")
