@@ -50,12 +50,13 @@ def wrap_width(lines: Sequence[str]) -> int:
     """The width to which a program has wrapped these lines, in signs; 0 where they are not.
 
     Told from each line that has another directly below: if the lines are wrapped, the first word
-    of the one below would not have fitted any more.
+    of the one below would not have fitted any more. Lines set in from the margin together, as a
+    quoted letter's, do not count.
     """
     pairs = [
         (len(line.lstrip(_PAGE)), len(below.split(None, 1)[0]))
         for line, below in pairwise(lines)
-        if line.strip() and below.strip()
+        if line.strip() and below.strip() and not (_set_in(line) and _set_in(below))
     ]
     lengths = sorted(length for length, _ in pairs)
     if len(lengths) < 3:
@@ -69,6 +70,10 @@ def wrap_width(lines: Sequence[str]) -> int:
     return width if prose else 0
 
 
+def _set_in(line: str) -> bool:
+    return line[:1] in (" ", "\t")
+
+
 def _blank_lines_part(lines: Sequence[str], width: int) -> bool:
     """Whether blank lines stand between paragraphs, rather than only between scenes."""
     blocks = sum(
@@ -78,7 +83,7 @@ def _blank_lines_part(lines: Sequence[str], width: int) -> bool:
     written = sum(bool(line.strip()) for line in lines)
     if width:
         inside = sum(
-            line[:1] in (" ", "\t") and bool(above.strip()) and above[:1] not in (" ", "\t")
+            _set_in(line) and bool(above.strip()) and not _set_in(above)
             for above, line in pairwise(lines)
         )
         return inside < blocks
@@ -123,7 +128,7 @@ class _Lines:
         if self.width:
             if self.blank_parts:
                 return False
-            return line[:1] in (" ", "\t") or heading(line) is not None
+            return _set_in(line) or heading(line) is not None
         return not self.blank_parts
 
     def _close(self) -> None:

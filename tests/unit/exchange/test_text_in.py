@@ -108,7 +108,7 @@ def test_lines_of_verse_stay_lines(tmp_path: Path) -> None:
 
 def test_a_letter_wrapped_narrower_is_one_paragraph(tmp_path: Path) -> None:
     file = tmp_path / "draft.txt"
-    letter = textwrap.fill(LONG, 40, initial_indent="    ", subsequent_indent="    ")
+    letter = textwrap.fill(LONG, 50, initial_indent="    ", subsequent_indent="    ")
     file.write_text("\n\n".join([wrapped(LONG), letter, *[wrapped(LONG)] * 6]))
     found = read_draft(file).paragraphs[1].paragraph
     assert (found.text, found.style) == (LONG.strip(), Style.BLOCK_QUOTE)
