@@ -77,7 +77,8 @@ class FindBar(QWidget):
     def start(self, words: str = "", at: int = 0, *, replacing: bool = False) -> None:
         """Begin to look, for `words` if there are any, from code point `at` of the open scene."""
         scene = self._desk.scene
-        self._at = (scene.id if scene else "", at)
+        # Words that are selected are the first place; without them, one at the cursor comes next.
+        self._at = (scene.id if scene else "", at if words else at - 1)
         for widget in (self._new_caption, self._new, self._replace, self._all):
             widget.setVisible(replacing)
         self.show()
