@@ -120,10 +120,17 @@ def _is_marked(
     return start >= 0 and any(
         query.scene == scene_id
         and query.overlay in overlays
-        and query.start < end
-        and query.end > start
+        and ((query.start < end and query.end > start) or _echoes(fault, query, start))
         for query in queries
     )
+
+
+def _echoes(fault: Fault, query: Query, start: int) -> bool:
+    """Whether the mark of an echo stands on the later word of the pair that the fault makes."""
+    if query.overlay != "echo" or not 0 <= query.start - start < 600:
+        return False
+    first = query.message.split("echoes “")[1].split("”")[0]
+    return f" {first} " in f" {fault.found} "
 
 
 def _faults(key: dict[str, Any]) -> Iterator[Fault]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House, Strictness
+from reglet.overlays.line.breaking_place import breaking_place
 from reglet.overlays.overlay import Finding, of_paragraph
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
@@ -18,7 +19,8 @@ _FEWEST_LETTERS = 500
 def block(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """A paragraph that is middling in print can fill a phone with a solid block of text.
 
-    Measured with real type on the phone and the trim that the book is meant for.
+    Measured with real type on the phone and the trim that the book is meant for. Where it could
+    be broken is proposed: where the speaker, the time, who acts or what is spoken of changes.
     """
     text = read.paragraph.text
     if len(text) < _FEWEST_LETTERS:
@@ -27,11 +29,17 @@ def block(read: ReadParagraph, house: House) -> Iterator[Finding]:
     if screen.share < _BLOCK[house.strictness_of("block")]:
         return
     page = paragraph_fill(read.paragraph, house.trim)
+    place = breaking_place(read.prose)
+    asked = "Could it be parted?"
+    if place is not None:
+        words = [word.text for word in read.prose.words if word.start >= place][:3]
+        asked = f"It could break before “{' '.join(words)}”."
     yield Finding(
         0,
         len(text),
         f"This paragraph fills {screen.share:.1f} phone screens ({screen.lines} lines there, "
-        f"{page.lines} in print). Could it be broken where the thought turns?",
+        f"{page.lines} in print). {asked}",
+        None if place is None else f"{text[:place].rstrip()}\n{text[place:]}",
     )
 
 

@@ -7,6 +7,8 @@ from itertools import pairwise
 
 from reglet.language.frequency import is_mostly_name, zipf
 from reglet.language.lemmas import lemma
+from reglet.language.sentences import Sentence
+from reglet.language.words import Word
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House, Strictness
 from reglet.overlays.overlay import Finding, of_scene
@@ -21,14 +23,24 @@ _REACH = {
     Strictness.STRICT: ((3.5, 140), (4.4, 80), (4.8, 50), (5.4, 25)),
 }
 _SHORTEST = 4
-# Nearer than this a word is repeated on purpose: "louder and louder", "inch by inch".
-_NEAREST = 4
-# A noun this rare is heard again even where it is plainly the same thing.
-_RARE = 3.0
+# Nearer than this a word is mostly repeated on purpose: "louder and louder", "he waited; he always
+# waited" (our own figure).
+_NEAREST = 8
+# Beside a word they say that it is said again and why: "he grinned, and she grinned too".
+_AGAIN = frozenset("too also likewise again same such so neither still having".split())
+# Before it they point back at what was said: "this laughter", "another bruise", "their drink".
+_POINTING = frozenset(
+    "the this that these those such another my your his her its our their".split()
+)
+# Before a word they make no phrase with it.
+_LOOSE = frozenset("the a an and of to in with his her my their its".split())
+_NOT = frozenset("not never no n't cannot hardly without nor".split())
+# Nearer than this in one sentence, the same form is a figure of speech.
+_FIGURE = 20
+# Small words beside a word say nothing of whether a whole phrase is repeated.
+_SMALL_WORDS = 5.4
 # Three uses in so many words are no slip: the passage is about that.
 _ABOUT = 250
-# A noun after one of these means the thing spoken of before.
-_POINTING = frozenset("the this that these those my your his her its our their".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +58,8 @@ def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
 
     In narration, counted by its dictionary form, so that "shadow" echoes "shadows"; the rarer the
     word, the further its echo carries. Left out are names, small words, a word that the passage is
-    about, and a thing named again because it is the same thing ("a lantern … the lantern").
+    about, a thing named again because it is the same thing ("a lantern … the lantern"), and what is
+    said again on purpose: close by, or with a neighbour.
     """
     reaches = _REACH[house.strictness_of("echo")]
     subject = max(6, scene.word_count // 150)
@@ -59,7 +72,7 @@ def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
             between = second.at - first.at - 1
             if not _NEAREST <= between <= reach or _is_about(places, number):
                 continue
-            if common > _RARE and _same_thing(first, second):
+            if _is_meant(first, second) or _same_thing(first, second):
                 continue
             yield Finding(
                 second.start,
@@ -76,7 +89,9 @@ def _uses(scene: ReadScene, house: House) -> dict[str, list[_Use]]:
     for start, read in scene.prose():
         for word, plain in zip(read.prose.words, read.plain_words, strict=True):
             count += 1
-            if len(plain) < _SHORTEST or _carries(plain) > commonest or _may_be_name(word.text):
+            if len(plain) < _SHORTEST or "-" in plain or _carries(plain) > commonest:
+                continue
+            if word.text[0].isupper() and _may_be_name(read, word):
                 continue
             if not read.prose.quotations or not read.prose.is_spoken(word.start):
                 use = _Use(start + word.start, start + word.end, word.text, count, read, word.start)
@@ -107,9 +122,59 @@ def _is_about(places: list[_Use], number: int) -> bool:
     return sum(abs(each.at - here) <= _ABOUT for each in places) > 2
 
 
+def _is_meant(first: _Use, second: _Use) -> bool:
+    """Whether the word is said again on purpose.
+
+    So it is if a neighbour comes back with it, if a word such as "too" or "again" stands beside it,
+    if one of the two is denied and the other not, if it opens a sentence, which takes it up, or
+    if it stands in the same form close by in one sentence, which is a figure of speech.
+    """
+    one, two = _place(first), _place(second)
+    words, others = first.read.plain_words, second.read.plain_words
+    near = {*words[max(0, one - 2) : one], *words[one + 1 : one + 3]}
+    again = {*others[max(0, two - 2) : two], *others[two + 1 : two + 3]}
+    if not near.isdisjoint(each for each in again if _carries(each) < _SMALL_WORDS):
+        return True
+    left, right = words[max(0, one - 1) : one], words[one + 1 : one + 3]
+    if right and right == others[two + 1 : two + 3]:
+        return True
+    if left and left == others[max(0, two - 1) : two] and _LOOSE.isdisjoint(left):
+        return True
+    if not _AGAIN.isdisjoint(again) or _is_denied(words, one) != _is_denied(others, two):
+        return True
+    sentence = _sentence(second)
+    if second.within - sentence.start < 2:
+        return True
+    together = first.read is second.read and first.within >= sentence.start
+    return together and words[one] == others[two] and second.at - first.at <= _FIGURE
+
+
+def _is_denied(words: tuple[str, ...], at: int) -> bool:
+    return any(each in _NOT or each.endswith("n't") for each in words[max(0, at - 2) : at])
+
+
+def _place(use: _Use) -> int:
+    return next(n for n, word in enumerate(use.read.prose.words) if word.start == use.within)
+
+
+def _sentence(use: _Use) -> Sentence:
+    return next(each for each in use.read.prose.sentences if each.end > use.within)
+
+
 def _same_thing(first: _Use, second: _Use) -> bool:
-    """Whether two uses of a noun name one thing: the second points back ("the", "his", "that")."""
-    return all(_tag(use).startswith("NN") for use in (first, second)) and _points(second)
+    """Whether a noun is likely to name a thing, an act or a kind of thing just spoken of.
+
+    Two uses as nouns do, but for those that both times come with "a", as if for the first; and so
+    does a noun that points back at a verb ("he laughed … this laughter").
+    """
+    one, two = _tag(first), _tag(second)
+    if two.startswith(("NN", "VBG")) and one.startswith("VB") and _points(second):
+        return True
+    if not ("NN" in (one[:2], two[:2]) and {one[:2], two[:2]} <= {"NN", "JJ"}):
+        return False
+    if one[:2] != two[:2] and lemma(first.text) != lemma(second.text):
+        return False
+    return not (_comes_anew(first) and _comes_anew(second))
 
 
 def _tag(use: _Use) -> str:
@@ -121,28 +186,35 @@ def _token(use: _Use) -> int:
 
 
 def _points(use: _Use) -> bool:
+    before = use.read.plain_words[max(0, _place(use) - 2) : _place(use)]
+    return not _POINTING.isdisjoint(before)
+
+
+def _comes_anew(use: _Use) -> bool:
     tokens, tags = use.read.prose.tokens, use.read.prose.tags
     for before in range(_token(use) - 1, -1, -1):
-        if tokens[before].text.lower() in _POINTING or tags[before] == "POS":
+        if tokens[before].text.lower() in ("a", "an", "another"):
             return True
-        if not tags[before].startswith(("JJ", "NN", "VBN", "VBG", "CD")):
+        if not tags[before].startswith(("JJ", "NN", "VBN", "VBG")):
             return False
     return False
 
 
-def _may_be_name(word: str) -> bool:
-    """Capitalised, and English does not write it small: names open sentences as other words do."""
-    return word[:1].isupper() and (is_mostly_name(word) or not zipf(word))
+def _may_be_name(read: ReadParagraph, word: Word) -> bool:
+    """Whether a capitalised word is a name: it opens no sentence, or English writes it so."""
+    opens = any(0 <= word.start - sentence.start < 2 for sentence in read.prose.sentences)
+    return not opens or is_mostly_name(word.text) or not zipf(word.text)
 
 
 OVERLAY = of_scene(echo, Stage.LINE, ProofMark.ASK)
 EXAMPLES_MARKED = {
-    "The lantern swung in the wind. He went out, and the gate [swung] to behind him.": None,
-    "A shadow crossed the sill, and then he saw that there were other [shadows].": None,
-    "He went on in perfect peace, and what he did next was [perfectly] wrong.": None,
+    "The lantern swung in the wind. He went out, and the gate behind him [swung] to.": None,
+    "A shadow crossed the sill. Then he looked up at the wall, and [shadowed] his eyes.": None,
+    "He went on in perfect peace, and what he said and did next was [perfectly] wrong.": None,
 }
 EXAMPLES_UNMARKED = (
     "He went to the door. Then he went out and shut the door behind him.",
-    "A lantern hung on the wall. He took the lantern down and went out with it.",
+    "A lantern hung on the wall. He rose, and in the dark took the lantern down, and went.",
     "It grew fainter and fainter. Dorrel came in, and soon after that Dorrel sat down.",
+    "She grinned at the man who stood before her in the rain, and he grinned too.",
 )

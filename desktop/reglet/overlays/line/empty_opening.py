@@ -14,7 +14,11 @@ _BE = "was|were|is|are|had been|has been|have been|will be|would be|may be|might
 _OPENING = re.compile(
     rf"[*_]?(?:(?P<there>There (?:{_BE}))|(?P<it>It (?:was|is|had been|would be)))\b"
 )
-_CLEFT = re.compile(r"[^,;:—.!?]{1,40}? (?:who|that|which)\b")
+# "It was she who …", "it was clear that …"; "it was a lamp that …" tells what a thing was.
+_CLEFT = re.compile(
+    r" (?!(?:an?|like|something|one|so|too|as|the same|[a-z]+ing)\b)"
+    r"[^,;:—.!?]{1,40}? (?:who|that)\b"
+)
 # In these "there" is a place, or the sentence says that something is so, and needs its "there".
 _NOT_EMPTY = re.compile(r" (?:he|she|they|I|we|no|nothing|not|never|none|little|nobody|no one)\b")
 

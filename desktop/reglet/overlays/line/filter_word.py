@@ -11,12 +11,12 @@ from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
 
 _PEOPLE = frozenset("i he she we they".split())
-_HELPERS = frozenset("could can did had have has would might 'd do does must may".split())
+_HELPERS = frozenset("could can had have has would might 'd must may".split())
 _OPENS_CLAUSE = frozenset(", ; : — – - ( . ! ?".split()) | {"``", "''"}
 # "Felt sure", "felt able": what is felt is no sensation.
 _NO_FEELING = frozenset(
     "sure certain inclined bound obliged confident justified free able ready disposed compelled "
-    "equal better entitled called constrained forced tempted convinced".split()
+    "equal better entitled called constrained forced tempted convinced capable fully".split()
 )
 # "Saw no reason", "heard nothing", "felt the need": no image that could stand alone.
 _NO_IMAGE = frozenset(
@@ -24,6 +24,7 @@ _NO_IMAGE = frozenset(
     "need fit way joke service good".split()
 )
 _SENSED_OBJECT = ("DT", "PRP$", "NN", "JJ", "CD", "VBG", "EX", "PDT")
+_WHOSE = frozenset("my your his her its our their".split())
 _BETWEEN = frozenset("RB RBR".split())
 _TELLS_MORE = ("VBG", "VB", "VBN")
 
@@ -133,6 +134,8 @@ def _shows(prose: Prose, at: int) -> bool:
     if plain in ("that", "how"):
         return True
     following = tokens[after + 1].text.lower() if after + 1 < len(tags) else ""
+    if plain in _WHOSE and verb.startswith("fe"):
+        return any(tag in _TELLS_MORE for tag in tags[after + 1 : after + 5])
     if plain == "as":
         return following in ("if", "though")
     if verb.startswith("fe") and following in ("way", "pulse"):

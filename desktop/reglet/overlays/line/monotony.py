@@ -9,16 +9,16 @@ from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
 
 # How many sentences running are heard as a beat (our own figures).
-_MANY = {Strictness.LENIENT: 6, Strictness.USUAL: 5, Strictness.STRICT: 4}
+_MANY = {Strictness.LENIENT: 5, Strictness.USUAL: 4, Strictness.STRICT: 3}
 # Lengths are one if they differ by this share of the longest, or by two words.
-_SHARE = 0.25
+_SHARE = 0.2
 _FEWEST_WORDS = 4
 
 
 def monotony(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """Several sentences of one length make a beat that lulls where it is not meant.
 
-    In narration. Of one length are sentences whose words differ by no more than a quarter of the
+    In narration. Of one length are sentences whose words differ by no more than a fifth of the
     longest, or by two.
     """
     many = _MANY[house.strictness_of("monotony")]

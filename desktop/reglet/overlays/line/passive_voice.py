@@ -13,7 +13,7 @@ _BE = frozenset(
     "be am is are was were been being ’s 's isn’t wasn’t weren’t aren’t get gets got".split()
 )
 # Nothing is gained by turning these round: who bore or named somebody is seldom the matter.
-_LEAVE = frozenset("born supposed called named married made_of used dressed".split())
+_LEAVE = frozenset("born supposed called named married used dressed armed situated".split())
 _NEAR_WORDS = 30
 
 
@@ -30,7 +30,7 @@ def passive_voice(read: ReadParagraph, house: House) -> Iterator[Finding]:
     found = [
         each
         for each in prose.passives
-        if not prose.is_spoken(each.start) and prose.tokens[each.verb].text.lower() not in _LEAVE
+        if not prose.is_spoken(each.start) and _is_act(prose.tokens[each.verb].text.lower())
     ]
     starts = [each.start for each in found]
     for number, each in enumerate(found):
@@ -46,6 +46,10 @@ def passive_voice(read: ReadParagraph, house: House) -> Iterator[Finding]:
             )
 
 
+def _is_act(participle: str) -> bool:
+    return participle not in _LEAVE and "-" not in participle
+
+
 def _is_near(prose: Prose, starts: Sequence[int], number: int) -> bool:
     others = [starts[n] for n in (number - 1, number + 1) if 0 <= n < len(starts)]
     here = starts[number]
@@ -55,7 +59,7 @@ def _is_near(prose: Prose, starts: Sequence[int], number: int) -> bool:
 
 
 def _doer(prose: Prose, verb: int) -> str:
-    """What follows "by", if it can be a doer and is no place, time or means; "" if there is none."""
+    """What follows "by", if it can be a doer and is no place, time or means; else ""."""
     tokens, tags = prose.tokens, prose.tags
     if tokens[verb + 1 : verb + 2] and tokens[verb + 1].text.lower() == "by":
         after = verb + 2

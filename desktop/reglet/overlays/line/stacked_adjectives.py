@@ -15,7 +15,7 @@ _NO_QUALITY = frozenset(
     "other same such own last next first second third few many several certain more most less "
     "least much various whole only former latter another half single double main chief due".split()
 )
-_JOINS = frozenset((",", "and", "but"))
+_JOINS = frozenset((",", "and"))
 
 
 def stacked_adjectives(read: ReadParagraph, house: House) -> Iterator[Finding]:

@@ -1,5 +1,6 @@
 """Overlay: adverbs that tell how a line of speech is said."""
 
+import re
 from collections.abc import Iterator
 
 from reglet.manuscript.stage import Stage
@@ -13,6 +14,8 @@ _NOT_MANNER = frozenset(
     "finally presently immediately eventually shortly recently instantly suddenly lately "
     "simply merely really fairly nearly hardly scarcely directly".split()
 )
+# "Said Isaura, gently shutting the door": the adverb belongs to what follows.
+_OF_NEXT_VERB = re.compile(r" [a-z]+ing\b")
 _VOLUME = frozenset("quietly softly loudly aloud low loud faintly".split())
 
 
@@ -33,6 +36,8 @@ def tag_adverb(read: ReadParagraph, house: House) -> Iterator[Finding]:
         if not adverb.endswith("ly") and strictness < Strictness.STRICT:
             continue
         if adverb in _NOT_MANNER or (strictness is Strictness.LENIENT and adverb in _VOLUME):
+            continue
+        if _OF_NEXT_VERB.match(prose.text, end):
             continue
         yield _finding(prose.text, start, end)
 
@@ -58,7 +63,7 @@ EXAMPLES_MARKED = {
     "“Go away,” she [said coldly], and went.": "said",
 }
 EXAMPLES_UNMARKED = (
-    "“Go away,” said Isaura finally.",
+    "“Go away,” said Isaura finally. “Go,” said Isaura, gently shutting the door.",
     "“Go away.” She spoke coldly to nobody.",
     "He ran quickly. “Stop!”",
 )
