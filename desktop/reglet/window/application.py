@@ -38,9 +38,10 @@ class Application:
         dressing.load_faces()
         self._app = app
         self._settings = settings or QSettings()
-        self.window = MainWindow()
         wanted = self._settings.value("theme", LIGHT.name)
-        self.dress(next((theme for theme in THEMES if theme.name == wanted), LIGHT))
+        theme = next((theme for theme in THEMES if theme.name == wanted), LIGHT)
+        self._style(theme)  # before there are widgets, each of which would be styled once more
+        self.window = MainWindow()
         geometry = self._settings.value("geometry")
         if geometry is None or not self.window.restoreGeometry(geometry):
             self.window.resize(1280, 800)
@@ -48,14 +49,18 @@ class Application:
         self.opening.opened.connect(self._opened)
         self.commands = Commands(self.window, self)
         self.window.closed.connect(self._remember)
+        self.window.dress(theme)
 
     def dress(self, theme: Theme) -> None:
         """Put a theme on the window, and remember it."""
+        self._style(theme)
+        self.window.dress(theme)
+        self._settings.setValue("theme", theme.name)
+
+    def _style(self, theme: Theme) -> None:
         self._app.setPalette(dressing.palette(theme))
         self._app.setFont(dressing.font(theme.control))
         self._app.setStyleSheet(dressing.stylesheet(theme))
-        self.window.dress(theme)
-        self._settings.setValue("theme", theme.name)
 
     def start(self, path: Path | None) -> None:
         """Show the window on what was asked for."""

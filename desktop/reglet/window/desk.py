@@ -232,7 +232,9 @@ class Desk(QObject):
             return None
 
     def _rearrange(self, book: Book) -> None:
-        old, self._book = self._book, book
+        old, self._book, open_id = self._book, book, self._scene_id
+        if not book.has_scene(open_id):
+            self._scene_id = _neighbour(old, book, open_id)
         for scene_id in _rewritten(old, book):
             change = Change.between(
                 old.scene(scene_id).passage.text, book.scene(scene_id).passage.text
@@ -240,8 +242,8 @@ class Desk(QObject):
             self.text_changed.emit(scene_id, change)
         self.arranged.emit()
         self.book_changed.emit(book)
-        if not book.has_scene(self._scene_id):
-            self.show_scene(_neighbour(old, book, self._scene_id))
+        if self._scene_id != open_id:
+            self.scene_shown.emit(self._scene_id)
 
     # Words
 

@@ -13,8 +13,9 @@ REGULAR, MEDIUM, SEMIBOLD = 400, 500, 600
 
 def load_faces() -> None:
     """Make Reglet's faces known to Qt. Raises MissingFace."""
+    known = QFontDatabase.families()
     for family in faces.FAMILIES:
-        for file in faces.files(family):
+        for file in faces.files(family) if family not in known else ():
             QFontDatabase.addApplicationFont(str(file))
 
 

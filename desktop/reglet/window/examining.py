@@ -6,6 +6,7 @@ import threading
 from collections.abc import Iterable, Iterator
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -48,6 +49,7 @@ class Examining(QObject):
         self._idle = QTimer(self, singleShot=True, interval=IDLE_MS)
         self._idle.timeout.connect(self._ask_all)
         self._pipe: Connection | None = None
+        self._process: BaseProcess | None = None
         self._sender: threading.Thread | None = None
 
     # What there is
@@ -112,9 +114,11 @@ class Examining(QObject):
         """End the process."""
         self._soon.stop()
         self._idle.stop()
-        pipe, self._pipe = self._pipe, None
-        if pipe is not None:
-            pipe.close()
+        if self._process is not None:
+            # With the process its end of the pipe goes, and so ends the thread that reads this one.
+            self._process.terminate()
+            self._process.join()
+            self._process = None
 
     # The other process
 
@@ -162,8 +166,8 @@ class Examining(QObject):
     def _start(self) -> None:
         context = get_context("spawn")
         self._pipe, theirs = context.Pipe()
-        process = context.Process(target=work, args=(theirs,), daemon=True)
-        process.start()
+        self._process = context.Process(target=work, args=(theirs,), daemon=True)
+        self._process.start()
         theirs.close()
         pipe = self._pipe
 

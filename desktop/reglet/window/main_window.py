@@ -59,9 +59,9 @@ class MainWindow(QMainWindow):
 
     closed = Signal()
 
-    def __init__(self, theme: Theme = LIGHT, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.theme = theme
+        self.theme = LIGHT
         self._zoom = 1.0
         self._saver: Saver | None = None
         self.desk = Desk(self)
@@ -95,7 +95,6 @@ class MainWindow(QMainWindow):
         Sending(self.desk, self.send_out_room, self.background, self._folder, self)
         ContentsWork(self.desk, self.contents, self)
         self._connect()
-        self.dress(theme)
 
     def _lay_out(self) -> None:
         self.slip.add_room(self.sheet_room, (Stage.STRUCTURE,))

@@ -38,6 +38,8 @@ class Opening(QObject):
     """The `Path` of a book that lies on the desk now."""
     proposed = Signal()
     """A draft has been read, and lies there to be looked at."""
+    told = Signal(str)
+    """Something could not be opened: the sentence that the writer is told."""
     _progressed = Signal(float)
     _read = Signal(object, str)
 
@@ -175,6 +177,7 @@ class Opening(QObject):
             self._window.root.setCurrentWidget(self.first_start)
 
     def _tell(self, sentence: str) -> None:
+        self.told.emit(sentence)
         box = QMessageBox(self._window)
         box.setText(sentence)
         box.open()

@@ -14,6 +14,10 @@ from reglet.window.page import formats
 from reglet.window.page.positions import to_code_points, to_units
 from reglet.window.theme import Lettering
 
+_QT_S_OWN = dict.fromkeys((0xFDD0, 0xFDD1), "\ufffd")
+"""Two noncharacters of Unicode that Qt takes for the edges of a frame; no text holds them."""
+
+
 def paragraph_of(block: QTextBlock) -> Paragraph:
     """The paragraph that a block shows."""
     text = block.text()
@@ -197,7 +201,8 @@ def _insert_text(cursor: QTextCursor, paragraph: Paragraph, style: Style) -> Non
             for span in paragraph.spans
             if span.start <= start and span.end >= end
         }
-        cursor.insertText(paragraph.text[start:end], formats.span_format(kinds, style))
+        shown = paragraph.text[start:end].translate(_QT_S_OWN)
+        cursor.insertText(shown, formats.span_format(kinds, style))
 
 
 def _shared(

@@ -181,8 +181,7 @@ class MarkedEditor(Editor):
             rect = layout.blockBoundingRect(block)
             if rect.top() - scrolled > part.bottom():
                 return
-            inner = block.layout().boundingRect()
-            yield block, QPointF(rect.left() - inner.left(), rect.top() - inner.top() - scrolled)
+            yield block, block.layout().position() - QPointF(0, scrolled)
             block = block.next()
 
     def _hairlines(
@@ -204,7 +203,7 @@ class MarkedEditor(Editor):
                 right = min(right, left + line.naturalTextWidth())
             top = origin.y() + line.y()
             yield QRectF(
-                origin.x() + left, top, max(right - left, 4), line.ascent() + line.descent()
+                origin.x() + left, top, max(right - left, 4), line.ascent() + 0.8 * line.descent()
             )
 
     # Painting

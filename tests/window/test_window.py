@@ -1,0 +1,123 @@
+"""The window as a whole: stages, sheet, screens, keyboard, names for those who listen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
+from pytestqt.qtbot import QtBot
+from reglet.bookfile.file import BookFile
+from reglet.manuscript.book import Book
+from reglet.manuscript.stage import Stage
+from reglet.window.application import Application
+from reglet.window.main_window import MainWindow
+from reglet.window.theme import THEMES
+
+LONG = 20_000
+
+
+def test_a_stage_is_entered_and_kept(
+    window: MainWindow, qtbot: QtBot, book_path: Path
+) -> None:
+    with qtbot.waitSignal(window.saver.filed, timeout=5000):
+        qtbot.keyClick(window, Qt.Key.Key_3, Qt.KeyboardModifier.ControlModifier)
+    assert window.desk.stage is Stage.LINE
+    window.close()
+    with BookFile.open(book_path, read_only=True) as file:
+        assert file.stage is Stage.LINE
+        assert [snapshot.stage for snapshot in file.snapshots()] == [Stage.LINE]
+
+
+def test_the_sheet_of_a_scene_is_filled(
+    window: MainWindow, qtbot: QtBot, stored: Callable[[], Book]
+) -> None:
+    window.enter(Stage.STRUCTURE)
+    fields = window.sheet_room._fields
+    fields["who"].edit.setText("Isaura, Dorrel ,")
+    fields["who"].edit.editingFinished.emit()
+    fields["eyes"].edit.setText("Isaura")
+    fields["eyes"].edit.editingFinished.emit()
+    window.desk.show_scene("salt")
+    assert fields["who"].edit.text() == ""
+    sheet = window.desk.book.scene("lamp").sheet
+    assert (sheet.who, sheet.eyes) == (("Isaura", "Dorrel"), "Isaura")
+    window.close()
+    assert stored().scene("lamp").sheet == sheet
+
+
+@pytest.mark.parametrize("stage", list(Stage))
+def test_every_control_has_a_name(window: MainWindow, qtbot: QtBot, stage: Stage) -> None:
+    window.enter(stage)
+    nameless = [
+        widget
+        for widget in window.findChildren(QWidget)
+        if widget.isVisible()
+        and widget.focusPolicy() != Qt.FocusPolicy.NoFocus
+        and not isinstance(widget, QLabel)
+        and not widget.accessibleName()
+        and not (isinstance(widget, QAbstractButton) and widget.text())
+    ]
+    assert nameless == []
+
+
+def test_tab_goes_round_and_leaves_nothing_out(window: MainWindow, qtbot: QtBot) -> None:
+    window.enter(Stage.PROOF)
+    seen = []
+    window.contents.tree.setFocus()
+    for _ in range(40):
+        seen.append(window.focusWidget())
+        qtbot.keyClick(window.focusWidget(), Qt.Key.Key_Tab)
+        if window.focusWidget() is seen[0]:
+            break
+    assert window.page.editor in seen
+    assert any(row in seen for row in window.rooms[Stage.PROOF]._rows)
+
+
+def test_a_book_that_is_not_one_is_refused_in_a_sentence(
+    application: Application, qtbot: QtBot, tmp_path: Path
+) -> None:
+    said: list[str] = []
+    application.opening.told.connect(said.append)
+    bad = tmp_path / "bad.reglet"
+    bad.write_bytes(b"not a book at all")
+    application.start(bad)
+    assert len(said) == 1
+    assert bad.read_bytes() == b"not a book at all"
+    assert application.window.root.currentWidget() is application.opening.first_start
+
+
+def test_a_draft_becomes_a_book(
+    application: Application, qtbot: QtBot, tmp_path: Path
+) -> None:
+    draft = tmp_path / "draft.md"
+    draft.write_text("# One\n\nA lamp.\n\n***\n\nA mill.\n", encoding="utf-8")
+    with qtbot.waitSignal(application.opening.proposed, timeout=LONG):
+        application.start(draft)
+    desk = application.opening.import_desk
+    with qtbot.waitSignal(application.opening.opened):
+        desk._make.click()
+    assert (tmp_path / "draft.reglet").exists()
+    assert draft.read_text(encoding="utf-8").startswith("# One")
+    assert application.recent() == [tmp_path / "draft.reglet"]
+    assert [scene.passage.text for scene in application.window.desk.book.scenes] == [
+        "A lamp.",
+        "A mill.",
+    ]
+
+
+def test_every_theme_goes_on_and_off(application: Application, window: MainWindow) -> None:
+    for theme in (*THEMES, *THEMES):
+        application.dress(theme)
+        colour = window.page.editor.viewport().palette().base().color().name()
+        assert colour == theme.paper.lower()
+
+
+def test_history_opens_and_closes(window: MainWindow, qtbot: QtBot) -> None:
+    window.keep("By hand", "lamp")
+    window.views.show_history()
+    assert window.paper.views.currentWidget() is window.views.history
+    qtbot.keyClick(window.views.history, Qt.Key.Key_Escape)
+    assert window.paper.views.currentWidget() is window.page
