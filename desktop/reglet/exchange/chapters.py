@@ -11,6 +11,8 @@ from reglet.exchange.proposal import Kind, Role, Use
 from reglet.manuscript.paragraph import LINE_BREAK, Style
 
 _MOST_HEADING_LENGTH = 200
+_MOST_SKIPPED = 2
+"""A chapter's number may be this much higher than the last, as writers miscount."""
 _LISTED = 3
 """This many headings on end with no text between them are a list of contents."""
 
@@ -120,21 +122,31 @@ def _typed(
     read: Sequence[Heading | None],
     kinds: list[Kind | None],
 ) -> None:
-    """Headings typed as plain paragraphs that name themselves: “Chapter Seven”, “Prologue”."""
+    """Headings typed as plain paragraphs that name themselves: “Chapter Seven”, “Prologue”.
+
+    One with nothing else to set it off must come where its number is due.
+    """
     alone = _mostly_alone(paragraphs)
+    last = 0
     for at, found in enumerate(read):
+        if kinds[at] is Kind.PART:
+            last = 0
+        elif kinds[at] is Kind.CHAPTER:
+            last = (found.number if found else None) or last + 1
         if kinds[at] or found is None:
             continue
-        each = paragraphs[at]
-        capitals = each.text == each.text.upper()
-        apart = _stands_apart(paragraphs, at, alone)
+        shown = paragraphs[at].text == paragraphs[at].text.upper()
+        shown = shown or _stands_apart(paragraphs, at, alone)
+        number = found.number or 0
         if found.label is Label.CHAPTER:
-            if apart or capitals or found.whole:
+            due = found.whole and (number == 1 or last < number <= last + _MOST_SKIPPED)
+            if shown or due:
                 kinds[at] = Kind.CHAPTER
-        elif found.label is Label.PART:
-            if apart or capitals:
-                kinds[at] = Kind.PART
-        elif found.label is Label.OPENING and (apart or capitals):
+                last = number
+        elif shown and found.label is Label.PART:
+            kinds[at] = Kind.PART
+            last = 0
+        elif shown and found.label is Label.OPENING:
             kinds[at] = Kind.CHAPTER
 
 

@@ -8,6 +8,7 @@ number continues the sequence.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from statistics import median_low
 
 from reglet.exchange import front_matter
@@ -57,7 +58,7 @@ def divide(draft: Draft) -> Proposal:
             Finding("The table of contents is left out: Reglet makes its own from the book.", first)
         )
     return Proposal(
-        paragraphs,
+        tuple(_trimmed(each, role) for each, role in zip(paragraphs, roles, strict=True)),
         tuple(roles),
         tuple(sorted(findings, key=lambda each: -1 if each.at is None else each.at)),
         draft.notes,
@@ -65,6 +66,16 @@ def divide(draft: Draft) -> Proposal:
         author or draft.author,
         guess_language(paragraphs, draft.language),
     )
+
+
+def _trimmed(each: DraftParagraph, role: Role) -> DraftParagraph:
+    """A title without the spaces or tabs that were typed to put it in its place."""
+    paragraph = each.paragraph
+    text = paragraph.text.strip()
+    if role.use is not Use.TITLE or text == paragraph.text:
+        return each
+    start = paragraph.text.index(text)
+    return replace(each, paragraph=paragraph.slice(start, start + len(text)))
 
 
 def _as_signed(draft: Draft) -> Proposal:

@@ -89,8 +89,7 @@ class Proposal:
     def divisions(self) -> tuple[Division, ...]:
         """The parts, chapters, scenes and pieces of front and back matter, in order.
 
-        A scene that begins with its chapter has a line of its own only if its chapter's title
-        does not stand directly before it.
+        The first scene of a chapter that begins with its title has no line of its own.
         """
         starts = [at for at, role in enumerate(self.roles) if role.opens]
         lines = []

@@ -29,7 +29,8 @@ def read_draft(path: Path, progress: Progress | None = None) -> Proposal:
             draft = read_text(path, progress)
         else:
             raise DraftError(
-                f"“{path.name}” is not a kind of file that Reglet reads: .docx, .txt or .md."
+                f"“{path.name}” is not a kind of file that Reglet reads. Save it as .docx in the "
+                "program that made it, or as .txt or .md, and bring that in."
             )
     except FileNotFoundError:
         raise DraftError(f"There is no file “{path}”. Look whether its name is right.") from None

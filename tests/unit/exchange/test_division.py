@@ -102,6 +102,14 @@ CASES = {
         "TEXT\nChapter Two\nTEXT",
         "C Chapter One\nC Chapter Two",
     ),
+    "a chapter that is only talked of": (
+        "Chapter One\nTEXT\nChapter Seven\nTEXT\nChapter Two\nTEXT\nChapter One\nTEXT",
+        "C Chapter One\nC Chapter Two\nC Chapter One",
+    ),
+    "titles pushed into place": (
+        "\t\tChapter One\nTEXT\n    Chapter Two\nTEXT",
+        "C Chapter One\nC Chapter Two",
+    ),
     "a typed list of contents": (
         "The Tide\nChapter One\nChapter Two\nChapter Three\n\nChapter One\nTEXT\nChapter Two\n"
         "TEXT\nChapter Three\nTEXT",
