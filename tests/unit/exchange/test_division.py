@@ -7,8 +7,11 @@ and what is found as one line a division: "C Chapter One" for a chapter, P, S, F
 """
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from reglet.exchange.division import divide
 from reglet.exchange.draft import Draft, DraftParagraph
+from reglet.exchange.headings import is_mark
 from reglet.exchange.proposal import Proposal
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
 
@@ -196,3 +199,24 @@ def test_title_pages(written: str, title: str, author: str) -> None:
 )
 def test_language(text: str, language: str) -> None:
     assert divided(f"Chapter One\n{text}").language == language
+
+
+LINES = st.sampled_from(
+    "TEXT|Chapter One|Chapter Two|CHAPTER III|4.|V|Part Two|Prologue|The Weir|***|#|Contents|"
+    "Acknowledgements|THE END|by Nora Vale|It was 7.|= One|== Two|= The Weir|^ Home|| TEXT|".split(
+        "|"
+    )
+)
+
+
+@settings(deadline=None)
+@given(st.lists(LINES, min_size=1, max_size=25).map("\n".join).filter(str.strip))
+def test_no_draft_loses_a_word(written: str) -> None:
+    proposal = divided(written)
+    book = proposal.book()
+    held = [line for scene in book.texts for line in (scene.title, *scene.passage.text.split("\n"))]
+    held += [
+        line for each in (*book.parts, *book.chapters) for line in each.title.split(LINE_BREAK)
+    ]
+    given_lines = [each.text for each in proposal.paragraphs if not is_mark(each.text)]
+    assert sorted(line for line in held if line and not is_mark(line)) == sorted(given_lines)
