@@ -112,6 +112,7 @@ class NotesRoom(QWidget):
             slip.wanted.connect(lambda placed=placed: self.wanted.emit(placed))
             slip.thrown_away.connect(lambda placed=placed: self.thrown_away.emit(placed))
             self._column.addWidget(slip)
+            slip.show()
         self._none.setVisible(not listed)
         self._caption.setText(f"Notes · {len(open_notes)} open" if open_notes else "Notes")
 

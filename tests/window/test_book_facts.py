@@ -1,0 +1,71 @@
+"""The facts of the book are changed on its sheet, and names found in it go to the style sheet."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QAbstractButton
+from pytestqt.qtbot import QtBot
+from reglet.manuscript.passage import Passage
+from reglet.window.book_facts import BookFacts
+from reglet.window.main_window import MainWindow
+
+from tests.window.reaching import button, enter, press, write
+
+NAMED = "Dorrel met Hesperon. Dorrel left Hesperon.\nHesperon saw Dorrel go, and Zorvane saw it."
+
+
+def show(window: MainWindow, qtbot: QtBot) -> BookFacts:
+    window.desk.rewrite("mill", Passage.plain(NAMED))
+    window.views.show_facts()
+    facts = window.views.facts
+    qtbot.waitUntil(lambda: any("Hesperon" in each for each in chips(facts)), timeout=60_000)
+    return facts
+
+
+def chips(facts: BookFacts) -> list[str]:
+    return [each.text() for each in facts.findChildren(QAbstractButton) if not each.isHidden()]
+
+
+def test_a_name_is_proposed_with_its_count_and_taken(window: MainWindow, qtbot: QtBot) -> None:
+    facts = show(window, qtbot)
+    assert "Hesperon 3" in chips(facts)
+    assert not any(each.startswith("Zorvane") for each in chips(facts))  # it stands there once
+    press(facts, "Hesperon 3")
+    assert window.desk.book.style_sheet.words == {"Hesperon"}
+    assert "Hesperon" in chips(facts) and "Hesperon 3" not in chips(facts)
+    press(facts, "Hesperon")
+    assert window.desk.book.style_sheet.words == frozenset()
+
+
+def test_all_are_taken_at_once_and_given_back_in_one_step(window: MainWindow, qtbot: QtBot) -> None:
+    facts = show(window, qtbot)
+    before = window.desk.book
+    press(facts, "Take all")
+    assert window.desk.book.style_sheet.words == {"Dorrel", "Hesperon"}
+    assert not button(facts, "Take all").isEnabled()
+    window.desk.undo_arrangement()
+    assert window.desk.book == before
+
+
+def test_title_author_and_language(window: MainWindow, qtbot: QtBot) -> None:
+    window.views.show_facts()
+    facts = window.views.facts
+    write(facts, "Title of the book", "Slack Water")
+    enter(facts, "Title of the book")
+    write(facts, "Author's name", "A. Quill")
+    enter(facts, "Author's name")
+    press(facts, "English, British")
+    book = window.desk.book
+    assert (book.title, book.author, book.style_sheet.language) == (
+        "Slack Water",
+        "A. Quill",
+        "en-GB",
+    )
+    assert button(facts, "English, British").isChecked()
+    assert not button(facts, "English, American").isChecked()
+
+
+def test_a_word_is_typed_into_the_style_sheet(window: MainWindow) -> None:
+    window.views.show_facts()
+    write(window.views.facts, "Word to leave alone", " woodsmoke ")
+    enter(window.views.facts, "Word to leave alone")
+    assert window.desk.book.style_sheet.words == {"woodsmoke"}
