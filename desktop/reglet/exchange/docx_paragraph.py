@@ -13,7 +13,6 @@ from reglet.exchange.docx_remarks import Remarks
 from reglet.exchange.docx_styles import (
     INCH,
     NS,
-    VAL,
     ParagraphLook,
     RunLook,
     StyleLook,
@@ -124,12 +123,6 @@ class ParagraphReader:
             now, self._now = self._now, self._carried
             self._now.style, self._now.look = now.style, now.look
             self._carried = None
-        if properties is not None:
-            borders = properties.find(NS + "pBdr")
-            self._now.ruled = borders is not None and any(
-                each.tag in (NS + "bottom", NS + "top") and each.get(VAL) not in ("nil", "none")
-                for each in borders
-            )
         if look.new_page:
             self._new_page = True
 
@@ -289,7 +282,7 @@ class ParagraphReader:
         numbered = bool(now.look.listed and now.look.level)
         if text.strip() or ours or numbered:
             self._keep(now, text)
-        elif now.ruled:
+        elif now.ruled or now.look.ruled:
             self._keep(now, SCENE_BREAK)
         else:
             self._blanks += 1

@@ -50,7 +50,9 @@ _NO_RUN = RunLook()
 
 @dataclass(frozen=True, slots=True)
 class ParagraphLook:
-    """What paragraph properties say. `level` is 1 for the highest heading, 0 for plain text."""
+    """What paragraph properties say. `level` is 1 for the highest heading, 0 for plain text;
+    `ruled` that a line is drawn above or below.
+    """
 
     level: int | None = None
     centred: bool | None = None
@@ -59,6 +61,7 @@ class ParagraphLook:
     first: int | None = None
     new_page: bool | None = None
     listed: bool | None = None
+    ruled: bool | None = None
 
     def over(self, under: ParagraphLook) -> ParagraphLook:
         """These properties where they say something, `under`'s where they do not."""
@@ -198,7 +201,7 @@ def paragraph_look(element: etree._Element | None) -> ParagraphLook:
     """What a w:pPr says."""
     if element is None or not len(element):
         return ParagraphLook()
-    level = centred = left = right = first = new_page = listed = None
+    level = centred = left = right = first = new_page = listed = ruled = None
     for each in element:
         tag = each.tag
         if tag == _JC:
@@ -217,7 +220,10 @@ def paragraph_look(element: etree._Element | None) -> ParagraphLook:
             new_page = _on(each.get(VAL))
         elif tag == _LIST:
             listed = value_of(each.find(NS + "numId")) not in ("", "0")
-    return ParagraphLook(level, centred, left, right, first, new_page, listed)
+        elif tag == _BORDER:
+            lines = (value_of(each.find(NS + side)) for side in ("top", "bottom"))
+            ruled = any(line not in ("", "nil", "none") for line in lines)
+    return ParagraphLook(level, centred, left, right, first, new_page, listed, ruled)
 
 
 def value_of(element: etree._Element | None) -> str:
@@ -246,7 +252,7 @@ def _style_named(name: str) -> Style | None:
 
 _U, _LANG, _SIZE = NS + "u", NS + "lang", NS + "sz"
 _JC, _IND, _OUTLINE = NS + "jc", NS + "ind", NS + "outlineLvl"
-_PAGE, _LIST = NS + "pageBreakBefore", NS + "numPr"
+_PAGE, _LIST, _BORDER = NS + "pageBreakBefore", NS + "numPr", NS + "pBdr"
 _RUN_TAGS = {
     NS + "b": "bold",
     NS + "i": "italic",

@@ -300,6 +300,18 @@ def test_a_drawn_line_is_a_break(block: str, tmp_path: Path) -> None:
     assert len(read.book().scenes) == 2
 
 
+def test_a_line_drawn_by_a_style_is_a_break(tmp_path: Path) -> None:
+    document = docx.Document()
+    style = document.styles.add_style("Horizontal Line", 1)
+    style.element.get_or_add_pPr().append(
+        parse_xml(f"<w:pBdr {nsdecls('w')}><w:bottom w:val='single'/></w:pBdr>")
+    )
+    for text, name in (("It rained.", None), ("", "Horizontal Line"), ("It went on.", None)):
+        document.add_paragraph(text, style=name)
+    document.save(tmp_path / "draft.docx")
+    assert len(read_draft(tmp_path / "draft.docx").book().scenes) == 2
+
+
 def test_headings_by_outline_level_whatever_the_style_is_called(tmp_path: Path) -> None:
     document = docx.Document()
     style = document.styles.add_style("Kapitel", 1)
