@@ -2,6 +2,7 @@
 
 import shutil
 import subprocess
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -114,6 +115,14 @@ def test_the_demo_book_comes_back_the_same(suffix: str) -> None:
     book = read_draft(DEMO).book()
     assert len(book.scenes) >= 20
     assert shape(out_and_in(book, suffix)) == shape(book)
+
+
+def test_the_demo_book_is_divided_as_its_writer_meant() -> None:
+    meant = tomllib.loads((DEMO.parent / "book.toml").read_text("utf-8"))["chapters"]
+    chapters = read_draft(DEMO).book().chapters
+    assert [(chapter.title, len(chapter.scenes)) for chapter in chapters] == [
+        (chapter["text"], len(chapter["scenes"])) for chapter in meant
+    ]
 
 
 @pytest.mark.skipif(shutil.which("soffice") is None, reason="no other word processor is here")
