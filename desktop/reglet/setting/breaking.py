@@ -12,6 +12,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
+from typing import NamedTuple
 
 from reglet.setting.galley import Ending, Galley
 
@@ -19,8 +20,7 @@ _HAIR = 1e-6
 """Points by which a line may exceed the measure: the rounding of sums, nothing that shows."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rank:
+class Rank(NamedTuple):
     """One line of type before it is spaced out: it ends before code point `end` of the galley's
     text, is `width` points wide with its `spaces` at their natural width, and ends as `ending`
     says.

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Generic, NamedTuple, TypeVar
 
 import uharfbuzz as hb
@@ -101,18 +101,12 @@ class Fount:
         The letters of a ligature share its width.
         """
         shaped = self._shaped(text)
-        widths = dict.fromkeys(range(len(text)), 0)
-        begins = {len(text)}
-        for glyph, place in zip(shaped.glyph_infos, shaped.glyph_positions, strict=True):
-            widths[glyph.cluster] += place.x_advance
-            begins.add(glyph.cluster)
-        edges, reached, scale = [0.0], 0.0, self._scale(text)
-        for start, end in pairwise(sorted(begins)):
-            share = widths[start] * scale / (end - start)
-            for _ in range(start, end):
-                reached += share
-                edges.append(reached)
-        return edges
+        advances = [place.x_advance for place in shaped.glyph_positions]
+        clusters = [glyph.cluster for glyph in shaped.glyph_infos]
+        if clusters != list(range(len(text))):
+            advances = _shared_out(advances, clusters, len(text))
+        scale = self._scale(text)
+        return [reached * scale for reached in accumulate(advances, initial=0.0)]
 
     def _scale(self, text: str) -> float:
         small = self._draws_capitals and _capitals(text) != text
@@ -151,6 +145,17 @@ class Fount:
         return tuple(
             Division(at, edges[at] + self._hyphen, edges[-1] - edges[at], True) for at in offsets
         )
+
+
+def _shared_out(advances: list[int], clusters: list[int], length: int) -> list[float]:
+    """The advance of each of `length` code points, from those of glyphs that stand for several."""
+    widths = dict.fromkeys(clusters, 0)
+    for advance, cluster in zip(advances, clusters, strict=True):
+        widths[cluster] += advance
+    shared: list[float] = []
+    for start, end in pairwise([*sorted(widths), length]):
+        shared.extend([widths[start] / (end - start)] * (end - start))
+    return shared
 
 
 def _capitals(text: str) -> str:

@@ -7,9 +7,10 @@ breakers in `breaking` see numbers only; this is where text becomes those number
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import IntEnum
+from itertools import pairwise
 
 from reglet.setting.fount import Division, Fount, Word
 from reglet.setting.hyphenation import LEAST_LETTERS
@@ -61,41 +62,48 @@ class Galley:
         """The width of the paragraph's word space, in points, before any stretching."""
         return self.runs[0][1].space
 
-    def hyphens(self, number: int) -> Iterator[tuple[int, float, float]]:
+    def hyphens(self, number: int) -> list[tuple[int, float, float]]:
         """The places for a hyphen between breaks `number - 1` and `number`: for each the offset,
         the reach with the hyphen, and where the next line resumes.
 
         None in a word that stands in two founts, or is kept together with another.
         """
-        start = self.offsets[number - 1]
-        piece = self.text[start : self.offsets[number]].strip(" ")
+        start, end = self.offsets[number - 1], self.offsets[number]
+        piece = self.text[start:end].strip(" ")
         if len(piece) < LEAST_LETTERS or " " in piece:
-            return
+            return []
         start = self.text.index(piece, start)
         fount = self._only_fount(start, start + len(piece))
         if fount is None:
-            return
+            return []
         begins, ends = self.resume[number - 1], self.reach[number]
-        for division in fount.hyphens[piece]:
-            yield start + division.offset, begins + division.before, ends - division.after
+        return [
+            (start + offset, begins + before, ends - after)
+            for offset, before, after, _ in fount.hyphens[piece]
+        ]
 
     def with_hyphens(self) -> Galley:
         """This galley with every place for a hyphen among its breaks."""
-        full = Galley(self.text, self.runs)
-        for number in range(1, len(self.offsets)):
-            if self.offsets[number] - self.offsets[number - 1] >= LEAST_LETTERS:
+        full = Galley(self.text, self.runs, [], [], [], [], [], [])
+        copied = 0
+        for number, (start, end) in enumerate(pairwise(self.offsets), 1):
+            if end - start < LEAST_LETTERS:
+                continue
+            for offset, reach, resume in self.hyphens(number):
+                full._copy(self, copied, number)
+                copied = number
                 spaces = self.resume_spaces[number - 1]
-                for offset, reach, resume in self.hyphens(number):
-                    full._add(offset, reach, resume, spaces, spaces, Ending.SET_HYPHEN)
-            full._add(
-                self.offsets[number],
-                self.reach[number],
-                self.resume[number],
-                self.spaces[number],
-                self.resume_spaces[number],
-                self.endings[number],
-            )
+                full._add(offset, reach, resume, spaces, spaces, Ending.SET_HYPHEN)
+        full._copy(self, copied, len(self.offsets))
         return full
+
+    def _copy(self, other: Galley, first: int, stop: int) -> None:
+        self.offsets += other.offsets[first:stop]
+        self.reach += other.reach[first:stop]
+        self.resume += other.resume[first:stop]
+        self.spaces += other.spaces[first:stop]
+        self.resume_spaces += other.resume_spaces[first:stop]
+        self.endings += other.endings[first:stop]
 
     def _add(
         self,

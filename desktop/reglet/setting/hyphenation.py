@@ -50,6 +50,12 @@ def _points_of_word(word: str, language: str) -> tuple[int, ...]:
     return tuple(point for point in patterns.points(small) if point <= last)
 
 
+_Numbers = tuple[int, tuple[int, ...]]
+"""How far into a piece its first number stands, and the numbers."""
+
+_NO_NUMBERS: _Numbers = (0, ())
+
+
 class _Patterns:
     """Liang's patterns of one language: pieces of words, with a number between each two letters.
 
@@ -57,25 +63,29 @@ class _Patterns:
     """
 
     def __init__(self, path: Path) -> None:
-        # pyphen reads the file; its own search tries every piece up to the longest pattern, where
-        # this one stops as soon as no pattern begins so, and is twice as fast.
-        self._numbers: dict[str, tuple[int, tuple[int, ...]]] = pyphen.HyphDict(path).patterns
-        self._begin = {piece[:end] for piece in self._numbers for end in range(1, len(piece))}
+        # pyphen reads the file. Its own search tries every piece up to the longest pattern; this
+        # one stops as soon as no pattern begins so, and is twice as fast.
+        patterns = pyphen.HyphDict(path).patterns
+        self._pieces: dict[str, _Numbers] = {
+            pattern[:end]: _NO_NUMBERS for pattern in patterns for end in range(1, len(pattern))
+        }
+        self._pieces.update(patterns)
 
     def points(self, word: str) -> tuple[int, ...]:
         """Where `word`, in small letters, may be divided."""
+        pieces = self._pieces
         marked = f".{word}."
         highest = [0] * (len(marked) + 1)
         for start in range(len(marked) - 1):
             for end in range(start + 1, len(marked) + 1):
-                piece = marked[start:end]
-                if piece in self._numbers:
-                    offset, numbers = self._numbers[piece]
+                piece = pieces.get(marked[start:end])
+                if piece is None:
+                    break
+                if piece is not _NO_NUMBERS:
+                    offset, numbers = piece
                     for place, number in enumerate(numbers, start + offset):
                         if number > highest[place]:
                             highest[place] = number
-                if piece not in self._begin:
-                    break
         last = len(word) - LEAST_AFTER
         return tuple(place for place in range(LEAST_BEFORE, last + 1) if highest[place + 1] % 2)
 
