@@ -1,8 +1,8 @@
 """The network written as an ONNX graph by hand, from a dictionary of its weights.
 
-One run takes the rows of one window and gives, for each word, the probability that a word is
-missing on either side of it, that it is the wrong word, and the numbers of what may be meant. A
-window is run alone, so that what stands elsewhere can never move its scores: int8 activations take
+One run takes the summed table rows of the words of one window and gives, for each word and head,
+the share of "nothing is wrong", the best three answers, and the vector that a missing word would
+have in the table. A window is run alone, so that what stands elsewhere can never move its scores: int8 activations take
 their scale from the window they belong to.
 
 The operators of the `com.microsoft` domain are ONNX Runtime's own; it is the only runtime we ship.
@@ -27,7 +27,7 @@ CHOICES = 3  # how many proposals come back for each place
 
 @dataclass
 class Graph:
-    """Nodes and constants as they are added; `int8` says how the large matrices are kept."""
+    """Nodes and constants as they are added; `int8` says how the matrices are kept."""
 
     int8: bool
     nodes: list[onnx.NodeProto] = field(default_factory=list)
@@ -45,18 +45,6 @@ class Graph:
         )
         return name
 
-    def table(self, name: str, weight: FloatArray, indices: str) -> str:
-        """Rows of an embedding table; int8 keeps a byte a value and one scale a row."""
-        if not self.int8:
-            return self.node("Gather", [self.constant(f"{name}.table", weight), indices], name)
-        scale = np.maximum(np.abs(weight).max(1, keepdims=True), 1e-8) / 127
-        stored = np.rint(weight / scale).astype(np.int8)
-        rows = self.node("Gather", [self.constant(f"{name}.table", stored), indices], f"{name}.r")
-        as_float = self.node("Cast", [rows], f"{name}.f", to=TensorProto.FLOAT)
-        scales = self.constant(f"{name}.scale", scale.astype(np.float32))
-        of_rows = self.node("Gather", [scales, indices], f"{name}.s")
-        return self.node("Mul", [as_float, of_rows], name)
-
     def linear(self, name: str, x: str, weight: FloatArray, bias: FloatArray | None) -> str:
         """x @ weight + bias, weight as (in, out).
 
@@ -64,9 +52,10 @@ class Graph:
         products in 16 bits would overflow and give other scores than the rest.
         """
         if not self.int8:
-            out = self.node("MatMul", [x, self.constant(f"{name}.weight", weight)], f"{name}.mm")
+            held = self.constant(f"{name}.weight", weight)
             if bias is None:
-                return out
+                return self.node("MatMul", [x, held], name)
+            out = self.node("MatMul", [x, held], f"{name}.product")
             return self.node("Add", [out, self.constant(f"{name}.bias", bias)], name)
         scale = np.maximum(np.abs(weight).max(0), 1e-8) / 64
         stored = np.clip(np.rint(weight / scale), -64, 64).astype(np.int8)
@@ -91,7 +80,7 @@ def build(weights: Mapping[str, FloatArray], heads: int, *, int8: bool) -> onnx.
     g = Graph(int8)
     g.constant("one", np.array([1], np.int64))
     g.constant("axis0", np.array([0], np.int64))
-    x = _embedding(g, weights)
+    x = _widened(g, weights)
     layers = 1 + max(int(k.split(".")[1]) for k in weights if k.startswith("layer."))
     for i in range(layers):
         x = _layer(g, weights, i, x, heads)
@@ -100,10 +89,11 @@ def build(weights: Mapping[str, FloatArray], heads: int, *, int8: bool) -> onnx.
     g.constant("flat", np.array([-1, width], np.int64))
     x = g.node("Reshape", [x, "flat"], "states")
     outputs = _heads(g, weights, x)
+    inside = weights["embedded.gain"].shape[0]
     graph = helper.make_graph(
         g.nodes,
         "outs",
-        [helper.make_tensor_value_info("rows", TensorProto.INT32, ["words", 6])],
+        [helper.make_tensor_value_info("embedded_words", TensorProto.FLOAT, ["words", inside])],
         outputs,
         g.constants,
     )
@@ -119,16 +109,8 @@ def _normalise(g: Graph, name: str, x: str, gain: FloatArray) -> str:
     return g.node("LayerNormalization", [x, scale], name, axis=-1, epsilon=1e-5)
 
 
-def _embedding(g: Graph, weights: Mapping[str, FloatArray]) -> str:
-    parts = []
-    for column, name in enumerate(("word", "head", "tail", "case", "before", "after")):
-        index = g.constant(f"column.{column}", np.array(column, np.int64))
-        chosen = g.node("Gather", ["rows", index], f"{name}.column", axis=1)
-        parts.append(g.table(f"of_{name}", weights[f"table.{name}"], chosen))
-    x = parts[0]
-    for i, part in enumerate(parts[1:]):
-        x = g.node("Add", [x, part], f"sum.{i}")
-    x = _normalise(g, "embedded", x, weights["embedded.gain"])
+def _widened(g: Graph, weights: Mapping[str, FloatArray]) -> str:
+    x = _normalise(g, "embedded", "embedded_words", weights["embedded.gain"])
     x = g.linear("widen", x, weights["widen"], None)
     return g.node("Unsqueeze", [x, "axis0"], "batch")
 
@@ -169,7 +151,7 @@ def _rotation(g: Graph, head_width: int) -> None:
     g.constant("cosines", cosines)
     g.constant("sines", sines)
     g.constant("every", np.arange(LONGEST, dtype=np.int64)[None])
-    g.node("Shape", ["rows"], "shape", start=0, end=1)
+    g.node("Shape", ["embedded_words"], "shape", start=0, end=1)
     g.constant("axis1", np.array([1], np.int64))
     g.node("Slice", ["every", "axis0", "shape", "axis1"], "positions")
 
@@ -199,4 +181,9 @@ def _heads(g: Graph, weights: Mapping[str, FloatArray], x: str) -> list[onnx.Val
                 f"{name}_choices", TensorProto.INT64, ["words", CHOICES]
             ),
         ]
+    g.linear("missing", x, weights["missing_word"], None)
+    inside = weights["missing_word"].shape[1]
+    outputs.append(
+        helper.make_tensor_value_info("missing", TensorProto.FLOAT, ["words", inside])
+    )
     return outputs

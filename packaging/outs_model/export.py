@@ -1,0 +1,30 @@
+"""From a trained checkpoint to the folder that Reglet ships."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import torch
+
+from .featurise import Lexicon
+from .graph import build
+from .network import HEAD_WIDTH
+from .reading import TABLES
+from .train import load
+
+
+def export(checkpoint: Path, lexicon: Lexicon, folder: Path, *, int8: bool = True) -> None:
+    """Write lexicon, tables and network. Without `int8` the network file is `float32.onnx`."""
+    weights = load(checkpoint, torch.device("cpu")).plain_weights()
+    folder.mkdir(parents=True, exist_ok=True)
+    lexicon.save(folder / "lexicon.json")
+    stored: dict[str, np.ndarray] = {"list_bias": weights["list_bias"]}
+    for name in TABLES:
+        table = weights[f"table.{name}"]
+        scale = np.maximum(np.abs(table).max(1, keepdims=True), 1e-8) / 127
+        stored[name] = np.rint(table / scale).astype(np.int8)
+        stored[f"{name}_scale"] = scale.astype(np.float32)
+    np.savez_compressed(folder / "tables.npz", **stored)
+    model = build(weights, weights["final.gain"].shape[0] // HEAD_WIDTH, int8=int8)
+    (folder / ("network.onnx" if int8 else "float32.onnx")).write_bytes(model.SerializeToString())
