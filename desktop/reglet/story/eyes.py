@@ -1,15 +1,16 @@
 """Whose eyes a scene is seen through: whose mind its narration opens.
 
 What can be seen from outside (looked, smiled) tells nothing; what only its owner knows (thought,
-remembered, wished, felt) tells whose eyes they are. Outside speech such a verb counts for its
-subject: for "I", for a name, or for the name that "he" or "she" was last used for.
+remembered, wished, felt) tells whose eyes they are, and what somebody sees and hears hints at it.
+Outside speech such a verb counts for its subject: for "I", for a name, or for whom "he" or "she"
+stands: the last one named shortly before, else the one of that sex who is most in the scene.
 """
 
 from __future__ import annotations
 
 import re
-from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -31,9 +32,10 @@ _HAD_MIND = (
     r"dreaded|believed|remembered|wondered|feared|understood|noticed)"
 )
 _WANTED = r"(?:wanted|meant) to\b|could (?:feel|remember|see that|not think|tell)|was (?:afraid|sure|certain|ashamed|glad|sorry) (?:of|that|to)\b"
+_SENSED = r"saw|heard|found (?:that|(?:him|her|my)self)|could (?:see|hear|smell)|watched"
 _VERB = re.compile(
     rf"[ \u00a0](?:(?:\w+ly|never|always|still|then|also|only|not|did not|didn[’']t|could not|"
-    rf"couldn[’']t) )?(?P<verb>{_MIND}\b|{_HAD_MIND}\b|{_WANTED})"
+    rf"couldn[’']t) )?(?P<verb>{_MIND}\b|{_HAD_MIND}\b|{_WANTED}|(?P<sensed>{_SENSED})\b)"
 )
 _PRONOUN = re.compile(r"(?<![\w’'-])(?:I|[Hh]e|[Ss]he)(?![\w’'.-])")
 _FIRST = re.compile(r"(?<![\w’'.-])I(?![\w.-])")
@@ -50,6 +52,7 @@ class Glimpse(NamedTuple):
     end: int
     who: str
     verb: str
+    sensed: bool
 
 
 def glimpses_in(prose: Prose, names: Sequence[NameMention]) -> tuple[Glimpse, ...]:
@@ -62,11 +65,12 @@ def glimpses_in(prose: Prose, names: Sequence[NameMention]) -> tuple[Glimpse, ..
             verb = _VERB.match(text, match.end(), end)
             if verb and not _REPORTED.search(text, max(start, match.start() - 20), match.start()):
                 who = match[0] if match[0] == FIRST_PERSON else match[0].lower()
-                found.append(Glimpse(match.start(), verb.end(), who, verb["verb"]))
+                found.append(Glimpse(match.start(), verb.end(), who, verb["verb"], bool(verb["sensed"])))
     for name in starts.values():
         verb = _VERB.match(text, name.end)
         if verb:
-            found.append(Glimpse(name.start, verb.end(), name.form, verb["verb"]))
+            sensed = bool(verb["sensed"])
+            found.append(Glimpse(name.start, verb.end(), name.form, verb["verb"], sensed))
     return tuple(sorted(found))
 
 
@@ -79,18 +83,27 @@ def first_person_in(prose: Prose) -> int:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """A look into somebody's mind, in code points of the scene."""
+    """A look into somebody's mind, in code points of the scene. `named` says that a name, and no
+    pronoun, tells whose; `sensed` that it is only what they see or hear.
+    """
 
     start: int
     end: int
     name: str
+    named: bool
+    sensed: bool
+
+    @property
+    def weight(self) -> float:
+        """How much it says of whose eyes the scene is seen through."""
+        return (1.0 if self.named else 0.8) * (0.5 if self.sensed else 1.0)
 
 
 @dataclass(frozen=True)
 class Eyes:
     """Whose eyes a scene is seen through. `name` is a member of the cast, "I", or "" where the
-    text does not show it; `share` is the share of the looks into a mind that are into theirs.
-    `looks` are all of them. `stated` says that the name is from the scene's sheet.
+    text does not show it; `share` is the share of the looks into a mind, by weight, that are into
+    theirs. `looks` are all of them. `stated` says that the name is from the scene's sheet.
     """
 
     name: str
@@ -104,14 +117,15 @@ class Eyes:
         return tuple(look for look in self.looks if look.name != self.name)
 
 
-_FIRST_SHARE = 0.012
-"""The share of "I" among the words of narration from which a scene is told by an "I"."""
-_FEWEST = 2
+_FIRST_SHARE, _FIRST_FEWEST = 0.012, 5
+"""The share of "I" among the words of narration, and the count, from which an "I" tells a scene."""
+_ENOUGH, _MOST = 2.0, 0.6
+"""The weight of looks, and the share of it that is one person's, from which the eyes are theirs."""
 
 
 def eyes_of(
     glimpses: Iterable[Glimpse],
-    names: Iterable[NameMention],
+    names: Sequence[NameMention],
     known_as: Mapping[str, str],
     sexes: Mapping[str, str],
     first_person: int,
@@ -124,42 +138,62 @@ def eyes_of(
     `first_person` and `narrated_words` are counts of the scene's narration. `stated` is what the
     scene's sheet says.
     """
-    looks = _resolved(glimpses, names, known_as, sexes)
-    counts = Counter(look.name for look in looks)
+    looks = tuple(_resolved(glimpses, names, known_as, sexes))
+    weights: defaultdict[str, float] = defaultdict(float)
+    for look in looks:
+        weights[look.name] += look.weight
+    total = sum(weights.values())
     if stated:
-        share = counts[stated] / len(looks) if looks else 0.0
-        return Eyes(stated, share, looks, stated=True)
-    if narrated_words and first_person / narrated_words >= _FIRST_SHARE:
-        return Eyes(FIRST_PERSON, 1.0, tuple(l for l in looks if l.name == FIRST_PERSON))
-    counts.pop(FIRST_PERSON, None)
-    if not counts:
+        return Eyes(stated, weights[stated] / total if total else 0.0, looks, stated=True)
+    if first_person >= _FIRST_FEWEST and first_person >= _FIRST_SHARE * narrated_words:
+        return Eyes(FIRST_PERSON, 1.0, looks)
+    if total < _ENOUGH:
         return Eyes("", 0.0, looks)
-    name, count = counts.most_common(1)[0]
-    if count < _FEWEST:
+    name, weight = max(weights.items(), key=lambda each: each[1])
+    if weight < _MOST * total or name == FIRST_PERSON:
         return Eyes("", 0.0, looks)
-    return Eyes(name, count / sum(counts.values()), looks)
+    return Eyes(name, weight / total, looks)
+
+
+_SEX = {"he": "m", "she": "f"}
 
 
 def _resolved(
     glimpses: Iterable[Glimpse],
-    names: Iterable[NameMention],
+    names: Sequence[NameMention],
     known_as: Mapping[str, str],
     sexes: Mapping[str, str],
-) -> tuple[Look, ...]:
+) -> Iterator[Look]:
+    glimpses = sorted(glimpses)
     told = [(n.start, known_as[n.form]) for n in names if n.form in known_as and not n.spoken]
-    last: dict[str, str] = {}
-    looks: list[Look] = []
-    at = 0
-    for glimpse in sorted(glimpses):
-        while at < len(told) and told[at][0] <= glimpse.start:
-            name = told[at][1]
-            for pronoun, sex in (("he", "m"), ("she", "f")):
-                if sexes.get(name, sex) == sex:
-                    last[pronoun] = name
-            at += 1
-        name = known_as.get(glimpse.who, "") if glimpse.who not in ("he", "she", "I") else (
-            "I" if glimpse.who == "I" else last.get(glimpse.who, "")
+    presence = Counter(name for _, name in told)
+    for glimpse in glimpses:
+        if glimpse.who in known_as:
+            presence[known_as[glimpse.who]] += 3
+    chief = {
+        pronoun: max(
+            (name for name in presence if sexes.get(name, sex) == sex),
+            key=lambda name: presence[name],
+            default="",
         )
+        for pronoun, sex in _SEX.items()
+    }
+    for glimpse in glimpses:
+        who = glimpse.who
+        named = who not in _SEX
+        if who in _SEX:
+            near = [
+                name
+                for start, name in told
+                if glimpse.start - _NEAR < start < glimpse.start
+                and sexes.get(name) == _SEX[who]
+            ]
+            name = near[-1] if near else chief[who]
+        else:
+            name = who if who == FIRST_PERSON else known_as.get(who, "")
         if name:
-            looks.append(Look(glimpse.start, glimpse.end, name))
-    return tuple(looks)
+            yield Look(glimpse.start, glimpse.end, name, named, glimpse.sensed)
+
+
+_NEAR = 200
+"""How many code points back a name may stand for a pronoun to be taken for it."""

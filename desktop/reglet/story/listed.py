@@ -7,9 +7,12 @@ from reglet import resources
 
 @cache
 def sections(name: str) -> dict[str, frozenset[str]]:
-    """The words of each section of a list, as written. Raises OSError where there is no list."""
-    found: dict[str, set[str]] = {}
+    """The words of each section of a list, as written; those before the first one under "".
+
+    Raises OSError where there is no such list.
+    """
     words: set[str] = set()
+    found = {"": words}
     for line in resources.path("story", name).read_text(encoding="utf-8").splitlines():
         if line.startswith("["):
             words = found.setdefault(line.strip("[]"), set())

@@ -22,7 +22,8 @@ class NameMention(NamedTuple):
 
     ``form`` is the name as one writes it ("Mrs. Tarrow" is "Mrs Tarrow"). ``evidence`` is above
     zero where a person bears it, below where not. ``opens`` says that it opens a sentence, where
-    any word has a capital. ``spoken`` says that it stands in speech.
+    any word has a capital. ``spoken`` says that it stands in speech. ``sex`` is "m" or "f" where
+    the sentence goes on with "he" or "she", else "".
     """
 
     start: int
@@ -31,14 +32,16 @@ class NameMention(NamedTuple):
     evidence: float
     opens: bool
     spoken: bool
+    sex: str = ""
 
 
 _CAPITAL = r"(?:(?:O|D|L|M)['’])?[A-ZÀ-ÖØ-Þ][^\W\d_]+(?:[-‐‑][A-ZÀ-ÖØ-Þ][^\W\d_]+)*"
 _INITIAL = r"[A-Z]\.(?=[ \u00a0]?[A-Z])"
-_JOINT = r"(?:[ \u00a0]|(?<=\.))"
+_ABBREVIATED = "Mr Mrs Ms Mx Dr St Prof Rev Capt Col Gen Maj Sgt Lt Hon Messrs Mme Mlle M".split()
+_POINT = rf"(?:(?:{'|'.join(rf'(?<=[^A-Za-z]{each})|(?<=^{each})' for each in _ABBREVIATED)})\.)?"
 _RUN = re.compile(
     rf"(?<![\w’'-])(?:{_INITIAL}|{_CAPITAL})"
-    rf"(?:(?:\.(?=[ \u00a0]))?{_JOINT}(?:(?:de|la|le|du|van|von|der|den|del|da)[ \u00a0])?"
+    rf"(?:{_POINT}[ \u00a0](?:(?:de|la|le|du|van|von|der|den|del|da)[ \u00a0])?"
     rf"(?:{_INITIAL}|{_CAPITAL}))*"
 )
 _WORD_BEFORE = re.compile(r"([\w’'-]+)([,;:]?)[ \u00a0]$")
@@ -71,6 +74,7 @@ _IRREGULAR_PAST = frozenset(
     "swore tore understood meant met paid set shot shut bought chose crept drove flew grew hung hit "
     "hurt sent found".split()
 )
+_HE_OR_SHE = re.compile(r"\b(?:(?P<m>he|him|his|himself)|(?P<f>she|her|herself))\b|[.!?;:“”]|[A-Z]")
 _NO_ADVERB = frozenset("family only early holy reply".split())
 
 
@@ -123,16 +127,29 @@ def _mention(
     evidence = _evidence(text, start, end, plain, titled, in_speech)
     if any(a <= start and end <= b for a, b in speakers):
         evidence += 3
-    return NameMention(start, end, form, evidence, opens and not titled, in_speech)
+    follows = _HE_OR_SHE.search(text, end)
+    sex = (follows.lastgroup or "") if follows else ""
+    return NameMention(start, end, form, evidence, opens and not titled, in_speech, sex)
 
 
 def _may_name(plain: list[str], titled: bool) -> bool:
     name = plain[1:] if titled else plain
-    if not name or any(word.isupper() and len(word) > 1 for word in plain):
+    if any(word.isupper() and len(word) > 1 for word in plain) or len(name[-1]) < 2:
         return False
-    if len(name) == 1 and (name[0] in _stops() or (name[0] in _titles())):
-        return titled and name[0] not in _titles() and name[0] not in _never()
-    return all(len(word) > 1 for word in name[-1:])
+    if len(name) > 1:
+        return True
+    (word,) = name
+    if word in _titles() or word in _never() or word.removesuffix("s") in _never():
+        return False
+    return titled or not (word in _stops() or _is_function_word(word))
+
+
+def _is_function_word(word: str) -> bool:
+    """Whether a word is so common in itself that its capital makes it no name."""
+    plain = word.lower()
+    if plain in _HEADS:
+        return True
+    return zipf(plain) >= 5.4 and not is_mostly_name(word) and plain not in given_names()
 
 
 def _opens_sentence(text: str, start: int) -> bool:

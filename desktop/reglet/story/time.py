@@ -172,17 +172,21 @@ def _firmness(text: str, match: re.Match[str]) -> int:
 
 
 def _others(text: str) -> Iterator[TimeMention]:
-    for match in _LATER.finditer(text):
-        days = 1
-        if match["unit"]:
-            days = _value(match["number"]) * _UNIT_DAYS[match["unit"].lower()]
-        yield TimeMention(
-            *match.span(), TimeKind.LATER, days, anchors=2 * _opens(text, match.start())
-        )
-    for match in _SAME.finditer(text):
-        yield TimeMention(*match.span(), TimeKind.SAME_DAY, 0, anchors=2 * _opens(text, match.start()))
-    for match in _SPAN.finditer(text):
-        yield TimeMention(*match.span(), TimeKind.SPAN, _value(match["number"]))
+    plain = text.lower()
+    if any(word in plain for word in ("later", "after", "next", "following")):
+        for match in _LATER.finditer(text):
+            days = 1
+            if match["unit"]:
+                days = _value(match["number"]) * _UNIT_DAYS[match["unit"].lower()]
+            firm = 2 * _opens(text, match.start())
+            yield TimeMention(*match.span(), TimeKind.LATER, days, anchors=firm)
+    if "that " in plain or "same " in plain:
+        for match in _SAME.finditer(text):
+            firm = 2 * _opens(text, match.start())
+            yield TimeMention(*match.span(), TimeKind.SAME_DAY, 0, anchors=firm)
+    if " years" in plain:
+        for match in _SPAN.finditer(text):
+            yield TimeMention(*match.span(), TimeKind.SPAN, _value(match["number"]))
     for match in _MONTH_ALONE.finditer(text):
         yield TimeMention(*match.span(), TimeKind.MONTH, MONTHS.index(match["month"]) + 1)
     for match in _YEAR.finditer(text):
@@ -349,7 +353,7 @@ def _no_such_day(times: Sequence[SceneTime]) -> Iterator[Contradiction]:
                 yield Contradiction(said, f"That day was a {DAYS[real]}.", ())
 
 
-_OFTEN, _SCENES, _APART, _LEAST = 5, 3, 2, 8
+_OFTEN, _SCENES, _APART, _LEAST = 6, 4, 2, 8
 
 
 def _spans_apart(times: Sequence[SceneTime]) -> Iterator[Contradiction]:
@@ -363,12 +367,13 @@ def _spans_apart(times: Sequence[SceneTime]) -> Iterator[Contradiction]:
         {
             years: len(said)
             for years, said in spans.items()
-            if len(said) >= _OFTEN and len({each.scene for each in said}) >= _SCENES
+            if years % 10  # a round number may be meant roughly
+            and len(said) >= _OFTEN
+            and len({each.scene for each in said}) >= _SCENES
         }
     )
     for years, said in spans.items():
         usual = next((y for y, _ in often.most_common() if 0 < abs(y - years) <= _APART), None)
-        # A round number may be meant roughly.
         if usual is None or len(said) > 1 or years < _LEAST or years % 10 == 0:
             continue
         yield Contradiction(
