@@ -109,3 +109,14 @@ def test_a_note_is_answered_opened_again_and_thrown_away(window: MainWindow, qtb
         press(window.notes_room, "Answered too")
     qtbot.keyClick(slips(window)[0], Qt.Key.Key_Delete)
     assert window.desk.book.scene("lamp").notes == ()
+
+
+def test_an_answer_leaves_a_note_where_typing_has_moved_it(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    make_note(window, qtbot, LIT, LIT + 3, "By whom?")
+    window.page.editor.select(0, 0)
+    qtbot.keyClicks(window.page.editor, "Look! ")
+    qtbot.keyClick(slips(window)[0], Qt.Key.Key_D)
+    note = only(window)
+    assert (note.start, note.end, note.answer) == (LIT + 6, LIT + 9, Answer.DONE)

@@ -16,7 +16,7 @@ from reglet.overlays.examine import Examiner
 from reglet.window.background import Background
 from reglet.window.controls import Act, Entry
 from reglet.window.desk import Desk
-from reglet.window.flow import FlowLayout
+from reglet.window.flow import FlowLayout, empty
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
 from reglet.window.rooms.sheet import Chip
 from reglet.window.theme import GRID, Theme
@@ -194,10 +194,7 @@ class _Chips(QWidget):
 
     def show_words(self, words: dict[str, str], chosen: str | None = None) -> None:
         """Show these words, each as its value says; with `chosen`, one of them is the choice."""
-        while (item := self._flow.takeAt(0)) is not None:
-            if widget := item.widget():
-                widget.hide()
-                widget.deleteLater()
+        empty(self._flow)
         for word, shown in words.items():
             chip = Chip(shown, self)
             chip.setCheckable(chosen is not None)

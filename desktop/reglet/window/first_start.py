@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.window import dressing
+from reglet.window.flow import empty
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
 from reglet.window.paper import Paper
 from reglet.window.theme import GRID, LIGHT, Theme
@@ -102,10 +103,7 @@ class FirstStart(QWidget):
 
     def show_recent(self, paths: Sequence[Path]) -> None:
         """Name the books opened lately, the latest first."""
-        while (item := self._recent.takeAt(0)) is not None:
-            if widget := item.widget():
-                widget.hide()
-                widget.deleteLater()
+        empty(self._recent)
         for path in paths[:_MOST_RECENT]:
             way = Way(path.stem, str(path.parent), small=True)
             way.setAccessibleDescription(f"Opens {path}")

@@ -1,4 +1,4 @@
-"""A layout that sets widgets in lines, as text is set."""
+"""A layout that sets widgets in lines, as text is set; layouts emptied to be filled anew."""
 
 from __future__ import annotations
 
@@ -61,3 +61,11 @@ class FlowLayout(QLayout):
             x += size.width() + self._gap
             line_height = max(line_height, size.height())
         return y + line_height - rect.y()
+
+
+def empty(layout: QLayout) -> None:
+    """Take every widget out of a layout, for good."""
+    while (item := layout.takeAt(0)) is not None:
+        if widget := item.widget():
+            widget.hide()  # it goes when the event loop comes round, and is not seen until then
+            widget.deleteLater()

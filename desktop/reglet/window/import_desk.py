@@ -18,7 +18,7 @@ from reglet.manuscript.paragraph import LINE_BREAK
 from reglet.window.controls import Act, Entry
 from reglet.window.division_list import KIND_NAMES, DivisionList
 from reglet.window.draft_page import DraftPage
-from reglet.window.flow import FlowLayout
+from reglet.window.flow import FlowLayout, empty
 from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
 from reglet.window.paper import Paper
 from reglet.window.rooms.sheet import Chip
@@ -174,10 +174,7 @@ class ImportDesk(QWidget):
         return slip
 
     def _show_findings(self, proposal: Proposal) -> None:
-        while (item := self._findings.takeAt(0)) is not None:
-            if widget := item.widget():
-                widget.hide()
-                widget.deleteLater()
+        empty(self._findings)
         if not proposal.report:
             self._findings.addWidget(
                 Lines(

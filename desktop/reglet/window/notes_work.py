@@ -75,20 +75,27 @@ class NotesWork(QObject):
         self._desk.amend(scene_id, lambda book: add_note(book, scene_id, note))
 
     def _answer(self, placed: PlacedNote, answer: Answer) -> None:
-        note = replace(placed.note, answer=answer)
-        self._desk.amend(placed.scene, lambda book: replace_note(book, placed.scene, note))
+        note = self._as_it_stands(placed)
+        if note is not None:
+            answered = replace(note, answer=answer)
+            self._desk.amend(placed.scene, lambda book: replace_note(book, placed.scene, answered))
 
     def _throw_away(self, placed: PlacedNote) -> None:
         self._desk.amend(placed.scene, lambda book: remove_note(book, placed.scene, placed.note.id))
 
     def _go(self, placed: PlacedNote) -> None:
+        note = self._as_it_stands(placed)
+        if note is not None:
+            self.going.emit()
+            self._desk.show_scene(placed.scene)
+            self._page.editor.select(note.start, note.end)
+
+    def _as_it_stands(self, placed: PlacedNote) -> Note | None:
+        """A note as the book has it now: it may have moved since the room was told of it."""
         if not self._desk.book.has_scene(placed.scene):
-            return
-        self.going.emit()
-        self._desk.show_scene(placed.scene)
+            return None
         notes = self._desk.book.scene(placed.scene).notes
-        now = next((each for each in notes if each.id == placed.note.id), placed.note)
-        self._page.editor.select(now.start, now.end)
+        return next((note for note in notes if note.id == placed.note.id), None)
 
 
 def _name(scene: Scene) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
 from reglet.manuscript.anchored import Answer, Note
 from reglet.window import dressing
 from reglet.window.controls import Act, Tick
+from reglet.window.flow import empty
 from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
 from reglet.window.page.card import KeyButton
 from reglet.window.theme import GRID, LIGHT, Theme
@@ -90,7 +91,7 @@ class NotesRoom(QWidget):
     def show_notes(self, notes: Iterable[PlacedNote]) -> None:
         """Show these, in their order."""
         shown = tuple(notes)
-        if shown != self._shown:
+        if [_without_place(each) for each in shown] != [_without_place(e) for e in self._shown]:
             self._shown = shown
             self._show_again()
 
@@ -99,10 +100,7 @@ class NotesRoom(QWidget):
         self._writing.begin(words)
 
     def _show_again(self) -> None:
-        while self._column.count():
-            old = self._column.takeAt(0).widget()
-            old.hide()
-            old.deleteLater()
+        empty(self._column)
         open_notes = [each for each in self._shown if each.note.answer is Answer.OPEN]
         listed = self._shown if self._answered_too.isChecked() else tuple(open_notes)
         for placed in listed:
@@ -151,6 +149,7 @@ class NoteSlip(QWidget):
             column.addWidget(Lines(note.text))
         keys = QHBoxLayout()
         keys.setSpacing(GRID)
+        offers: tuple[tuple[str, str, Answer], ...]
         if note.answer is Answer.OPEN:
             offers = (("D", "done", Answer.DONE), ("S", "stet", Answer.STET))
         else:
@@ -255,3 +254,8 @@ class _NoteText(QPlainTextEdit):
             self.left.emit()
         else:
             super().keyPressEvent(event)
+
+
+def _without_place(placed: PlacedNote) -> PlacedNote:
+    """The note whatever its place, which typing moves all the time and which is not shown."""
+    return replace(placed, note=replace(placed.note, start=0, end=0))
