@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
+from reglet.language.prose import read_ahead
 from reglet.manuscript.book import Book, StyleSheet
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
@@ -58,8 +59,7 @@ class Examiner:
         for scene in wanted:
             found = [
                 _query(overlay, scene, finding)
-                for overlay in chosen
-                for finding in self._of_scene(overlay, scene, house, known)
+                for overlay, finding in self._of_scene(chosen, scene, house, known)
             ]
             found += [
                 _query(overlay, scene, finding)
@@ -92,20 +92,27 @@ class Examiner:
         )
 
     def _of_scene(
-        self, overlay: Overlay, scene: Scene, house: House, known: Known
-    ) -> Iterator[Finding]:
-        if overlay.scope is Scope.SCENE:
-            yield from self._in_scene(overlay, scene, house)
-        if overlay.scope is not Scope.PARAGRAPH:
-            return
-        for start, paragraph in read_scene(scene, house.marks).prose():
-            for finding in self._in_paragraph(overlay, paragraph, house):
-                settled: Finding | None = finding
-                if overlay.settle:
-                    text = paragraph.paragraph.text[finding.start : finding.end]
-                    settled = overlay.settle(finding, text, known, house)
-                if settled:
-                    yield replace(settled, start=settled.start + start, end=settled.end + start)
+        self, overlays: Sequence[Overlay], scene: Scene, house: House, known: Known
+    ) -> Iterator[tuple[Overlay, Finding]]:
+        read = read_scene(scene, house.marks)
+        if any(overlay.stage is Stage.LINE for overlay in overlays):
+            read_ahead(each.prose for _, each in read.prose())
+        of_scene = tuple(overlay for overlay in overlays if overlay.scope is Scope.SCENE)
+        if of_scene:
+            yield from self._in_scene(of_scene, scene, house)
+        of_paragraph = [overlay for overlay in overlays if overlay.scope is Scope.PARAGRAPH]
+        for start, paragraph in read.prose():
+            for overlay in of_paragraph:
+                for finding in self._in_paragraph(overlay, paragraph, house):
+                    settled: Finding | None = finding
+                    if overlay.settle:
+                        text = paragraph.paragraph.text[finding.start : finding.end]
+                        settled = overlay.settle(finding, text, known, house)
+                    if settled:
+                        moved = replace(
+                            settled, start=settled.start + start, end=settled.end + start
+                        )
+                        yield overlay, moved
 
     def _of_book(
         self, book: Book, house: House, overlays: Iterable[Overlay]
@@ -127,8 +134,13 @@ def _look_at_paragraph(
     return tuple(overlay.look(paragraph, house))
 
 
-def _look_at_scene(overlay: Overlay, scene: Scene, house: House) -> tuple[Finding, ...]:
-    return tuple(overlay.look(read_scene(scene, house.marks), house))
+def _look_at_scene(
+    overlays: Iterable[Overlay], scene: Scene, house: House
+) -> tuple[tuple[Overlay, Finding], ...]:
+    read = read_scene(scene, house.marks)
+    return tuple(
+        (overlay, finding) for overlay in overlays for finding in overlay.look(read, house)
+    )
 
 
 def _query(overlay: Overlay, scene: Scene, finding: Finding) -> Query:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
+from functools import cached_property
 
 from reglet.language.speech import Marks, detect_marks
 from reglet.manuscript.book import Book
@@ -32,6 +33,14 @@ class House:
     phone: Sheet = USUAL_PHONE
     trim: Sheet = USUAL_TRIM
     strictness: tuple[tuple[str, Strictness], ...] = field(default=())
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        """Made once: every result that is kept is looked up by it."""
+        return hash((self.language, self.marks, self.phone, self.trim, self.strictness))
 
     def strictness_of(self, overlay: str) -> Strictness:
         """How readily this overlay asks."""

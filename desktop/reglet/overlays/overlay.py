@@ -54,7 +54,7 @@ class Scope(Enum):
     BOOK = "book"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Overlay:
     """One family of queries. Made by `of_paragraph`, `of_scene` and `of_book`."""
 

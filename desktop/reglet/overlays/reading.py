@@ -16,9 +16,13 @@ from reglet.manuscript.scene import Scene
 _NO_PROSE = (Style.HEADING, Style.SCENE_BREAK)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ReadParagraph:
-    """One paragraph, as set and as prose. `continued`: it goes on with the speech before it."""
+    """One paragraph, as set and as prose.
+
+    Made by `read_paragraph`, which gives the same one for equal paragraphs; so it is compared as a
+    thing and not by its parts, which would cost more than many an overlay.
+    """
 
     paragraph: Paragraph
     prose: Prose

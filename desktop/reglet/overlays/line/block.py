@@ -12,8 +12,9 @@ from reglet.setting import paragraph_fill
 
 # The share of a phone screen from which a paragraph is a block (our own figures).
 _BLOCK = {Strictness.LENIENT: 1.0, Strictness.USUAL: 0.65, Strictness.STRICT: 0.5}
-# No paragraph with fewer letters can fill so much: most are spared the measuring.
-_FEWEST_LETTERS = 500
+# No letter is so wide on the average, in parts of the type's size: most paragraphs cannot fill so
+# much and are spared the measuring.
+_WIDEST = 0.52
 
 
 def block(read: ReadParagraph, house: House) -> Iterator[Finding]:
@@ -23,10 +24,13 @@ def block(read: ReadParagraph, house: House) -> Iterator[Finding]:
     be broken is proposed: where the speaker, the time, who acts or what is spoken of changes.
     """
     text = read.paragraph.text
-    if len(text) < _FEWEST_LETTERS:
+    share = _BLOCK[house.strictness_of("block")]
+    phone = house.phone
+    most_lines = len(text) * phone.size * _WIDEST / phone.measure + 1
+    if most_lines * phone.leading / phone.depth < share:
         return
-    screen = paragraph_fill(read.paragraph, house.phone)
-    if screen.share < _BLOCK[house.strictness_of("block")]:
+    screen = paragraph_fill(read.paragraph, phone)
+    if screen.share < share:
         return
     page = paragraph_fill(read.paragraph, house.trim)
     place = breaking_place(read.prose)

@@ -85,28 +85,39 @@ def _uses(scene: ReadScene, house: House) -> dict[str, list[_Use]]:
     """The places of each word that could echo, by the root that its forms share."""
     commonest = _REACH[house.strictness_of("echo")][-1][0]
     uses: dict[str, list[_Use]] = {}
-    count = 0
+    count = 1
     for start, read in scene.prose():
-        for word, plain in zip(read.prose.words, read.plain_words, strict=True):
-            count += 1
-            if len(plain) < _SHORTEST or "-" in plain or _carries(plain) > commonest:
-                continue
-            if word.text[0].isupper() and _may_be_name(read, word):
-                continue
-            if not read.prose.quotations or not read.prose.is_spoken(word.start):
-                use = _Use(start + word.start, start + word.end, word.text, count, read, word.start)
-                uses.setdefault(_root(plain), []).append(use)
+        for place, root in _roots(read, commonest):
+            word = read.prose.words[place]
+            use = _Use(
+                start + word.start, start + word.end, word.text, count + place, read, word.start
+            )
+            uses.setdefault(root, []).append(use)
+        count += len(read.prose.words)
     return uses
 
 
-@lru_cache(maxsize=65_536)
-def _carries(plain: str) -> float:
-    return zipf(plain)
+@lru_cache(maxsize=16_384)
+def _roots(read: ReadParagraph, commonest: float) -> tuple[tuple[int, str], ...]:
+    """The narrated words that could echo: the place of each, and its root."""
+    words, prose = read.prose.words, read.prose
+    spoken = [(each.start, each.end) for each in prose.quotations if each.spoken]
+    return tuple(
+        (place, root)
+        for place, plain in enumerate(read.plain_words)
+        if (root := _root(plain, commonest))
+        and not any(start <= words[place].start < end for start, end in spoken)
+        and not (words[place].text[0].isupper() and _may_be_name(read, words[place]))
+    )
 
 
 @lru_cache(maxsize=65_536)
-def _root(plain: str) -> str:
-    """The dictionary form, an adverb's adjective for the adverb: "perfectly" echoes "perfect"."""
+def _root(plain: str, commonest: float) -> str:
+    """The dictionary form, an adverb's adjective for the adverb: "perfectly" echoes "perfect". ""
+    for a word that is too short, too common or too made-up to echo.
+    """
+    if len(plain) < _SHORTEST or "-" in plain or zipf(plain) > commonest:
+        return ""
     base = lemma(plain)
     if base.endswith("ly") and len(base) > 5:
         stem = base[:-2]
@@ -133,7 +144,7 @@ def _is_meant(first: _Use, second: _Use) -> bool:
     words, others = first.read.plain_words, second.read.plain_words
     near = {*words[max(0, one - 2) : one], *words[one + 1 : one + 3]}
     again = {*others[max(0, two - 2) : two], *others[two + 1 : two + 3]}
-    if not near.isdisjoint(each for each in again if _carries(each) < _SMALL_WORDS):
+    if not near.isdisjoint(each for each in again if zipf(each) < _SMALL_WORDS):
         return True
     left, right = words[max(0, one - 1) : one], words[one + 1 : one + 3]
     if right and right == others[two + 1 : two + 3]:

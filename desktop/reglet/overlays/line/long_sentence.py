@@ -18,8 +18,7 @@ def long_sentence(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """A long sentence asks the reader to hold its beginning until its end."""
     longest = _LONG[house.strictness_of("long_sentence")]
     prose = read.prose
-    for sentence in prose.sentences:
-        count = len(prose.words_in(sentence.start, sentence.end))
+    for sentence, count in zip(prose.sentences, prose.sentence_lengths, strict=True):
         if count <= longest:
             continue
         joints = len(_JOINTS.findall(prose.text, sentence.start, sentence.end))

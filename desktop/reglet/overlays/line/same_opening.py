@@ -57,13 +57,14 @@ def _openings(scene: ReadScene) -> Iterator[_Opening]:
     """The first word of each sentence; one that begins with speech has none."""
     for start, read in scene.prose():
         prose = read.prose
-        for sentence in prose.sentences:
+        at = 0
+        for sentence, count in zip(prose.sentences, prose.sentence_lengths, strict=True):
+            first, at = prose.words[at] if count else None, at + count
+            if first is None:
+                continue
             if prose.is_spoken(sentence.start):
                 yield _Opening(0, 0, "", "")
-                continue
-            words = prose.words_in(sentence.start, sentence.end)
-            if words:
-                first = words[0]
+            else:
                 plain = first.text.lower().split("’")[0]
                 yield _Opening(start + first.start, start + first.end, first.text, plain)
 

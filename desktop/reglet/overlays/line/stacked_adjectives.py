@@ -20,11 +20,10 @@ _JOINS = frozenset((",", "and"))
 
 def stacked_adjectives(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """Of three adjectives before a noun, one is usually the one that shows the thing."""
-    prose = read.prose
-    if len(prose.text) < 12:
-        return
     many = _MANY[house.strictness_of("stacked_adjectives")]
-    tags, tokens = prose.tags, prose.tokens
+    tags, tokens = read.prose.tags, read.prose.tokens
+    if tags.count("JJ") < many:
+        return
     at = 0
     while at < len(tags):
         if tags[at] != "JJ":
@@ -48,7 +47,6 @@ def stacked_adjectives(read: ReadParagraph, house: House) -> Iterator[Finding]:
                     f"{len(kept)} adjectives before “{noun}”. Which one shows it?",
                 )
         at = ahead
-    return
 
 
 OVERLAY = of_paragraph(stacked_adjectives, Stage.LINE, ProofMark.DELETE)

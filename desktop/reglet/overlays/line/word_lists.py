@@ -79,13 +79,14 @@ class PhraseList:
 
     def found_in(self, read: ReadParagraph) -> Iterator[Found]:
         """The phrases in a paragraph, in order; of two that overlap, the longer."""
-        if self._keys.isdisjoint(read.vocabulary):
+        hits = self._keys & read.vocabulary
+        if not hits:
             return
         plain, words, text = read.plain_words, read.prose.words, read.paragraph.text
         taken = 0
         found = []
         for at, word in enumerate(plain):
-            for offset, phrase in self._by_key.get(word, ()):
+            for offset, phrase in self._by_key[word] if word in hits else ():
                 if phrase.stands_in(plain, at - offset):
                     here = words[at - offset : at - offset + len(phrase.words)]
                     if _unbroken(text[here[0].start : here[-1].end]):
