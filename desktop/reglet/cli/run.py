@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from reglet import __version__
-from reglet.cli import history, making, reading
+from reglet.cli import history, listening, making, reading
 from reglet.errors import RegletError, WriterError
 from reglet.manuscript.stage import REVISING
 
@@ -29,6 +29,10 @@ COMMANDS = (
     "compare",
     "roll-back",
     "export",
+    "listen",
+    "say",
+    "heard",
+    "spot",
     "verify",
 )
 
@@ -155,6 +159,38 @@ def parser() -> ArgumentParser:
     export.add_argument("out", type=Path, metavar="OUT", help="a file to make (.docx, .md)")
     export.add_argument(
         "--overwrite", action="store_true", help="replace OUT, keeping what it was as OUT.bak"
+    )
+
+    listen = command("listen", listening.listen, "Write the book as sound files, one a chapter.")
+    listen.add_argument("--to", type=Path, required=True, metavar="FOLDER", help="where to")
+    listen.add_argument(
+        "--chapter",
+        type=int,
+        action="append",
+        metavar="N",
+        help="only the Nth chapter of the book; may be given more than once",
+    )
+    listening.add_voice_options(listen)
+
+    told = "Write a text as a sound file, to try a voice or a name."
+    say = commands.add_parser("say", help=told, description=told)
+    say.set_defaults(work=listening.say)
+    say.add_argument("text", metavar="TEXT", help="what to say")
+    say.add_argument("--to", type=Path, required=True, metavar="FILE", help=".opus, .mp3 or .wav")
+    say.add_argument("--book", type=Path, metavar="BOOK", help="say its names as it has them said")
+    listening.add_voice_options(say)
+
+    command("heard", listening.heard, "Tell what has been listened to.", json=True)
+
+    spot = command("spot", listening.spot, "Find a spot of the sound files.", json=True)
+    spot.add_argument("spot", metavar="SPOT", help="such as “ch. 7, 12:40”")
+    spot.add_argument(
+        "--in",
+        dest="folder",
+        type=Path,
+        required=True,
+        metavar="FOLDER",
+        help="where the sound files and their cues.json are",
     )
 
     command("verify", making.verify, "Check everything a book file promises.", json=True)

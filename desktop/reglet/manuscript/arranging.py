@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from reglet.errors import CannotArrange
 from reglet.manuscript.book import Book, Chapter, Part, fresh_id
+from reglet.manuscript.heard import most_heard
 from reglet.manuscript.paragraph import scene_break
 from reglet.manuscript.passage import EMPTY, Passage
 from reglet.manuscript.scene import Scene
@@ -86,6 +87,7 @@ def split_scene(book: Book, scene_id: str, position: int, title: str = "") -> Bo
         stets=tuple(stet.shifted(-offset) for stet in scene.stets if stet.start >= offset),
         allowances=scene.allowances,
         cuts=tuple(cut.shifted(-offset) for cut in scene.cuts if cut.position >= offset),
+        heard=scene.heard,
     )
     scenes = tuple(
         half for each in chapter.scenes for half in ((first, second) if each is scene else (each,))
@@ -192,6 +194,7 @@ def _merged(first: Scene, second: Scene, with_break: bool) -> Scene:
         stets=first.stets + tuple(stet.shifted(offset) for stet in second.stets),
         allowances=first.allowances | second.allowances,
         cuts=first.cuts + tuple(cut.shifted(offset) for cut in second.cuts),
+        heard=most_heard(first.heard, second.heard),
     )
 
 

@@ -78,12 +78,14 @@ class Person:
 @dataclass(frozen=True, slots=True)
 class StyleSheet:
     """The book's own decisions. `language` is a BCP 47 tag; `words` are spellings to leave alone;
-    `allowances` let an overlay's findings stand throughout the book.
+    `allowances` let an overlay's findings stand throughout the book; `said_as` has words and how
+    they are said aloud, as `reglet.voice.said_as` takes them.
     """
 
     language: str = "en-US"
     words: frozenset[str] = frozenset()
     allowances: frozenset[Allowance] = frozenset()
+    said_as: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from reglet.manuscript.anchored import Allowance, CutPlace, Note, Stet
 from reglet.manuscript.change import Change
+from reglet.manuscript.heard import Heard
 from reglet.manuscript.passage import EMPTY, Passage
 from reglet.manuscript.stage import Stage
 
@@ -73,6 +74,7 @@ class Scene:
     stets: tuple[Stet, ...] = ()
     allowances: frozenset[Allowance] = frozenset()
     cuts: tuple[CutPlace, ...] = field(default=())
+    heard: tuple[Heard, ...] = ()
 
     def rewritten(self, passage: Passage, change: Change) -> Scene:
         """This scene with a new text; `change` is what turned the old text into it."""

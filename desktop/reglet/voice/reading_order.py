@@ -1,0 +1,200 @@
+"""The book in the order it is read aloud: sentence by sentence, with the silence behind each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from reglet.errors import UnknownThing
+from reglet.language.sentences import sentences
+from reglet.manuscript.book import Book
+from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
+from reglet.manuscript.scene import Scene
+from reglet.manuscript.words import word_pattern
+
+# Seconds of silence at the voice's own pace. Common practice of reading aloud, set by ear.
+_AFTER_SENTENCE = 0.30
+_AFTER_PARAGRAPH = 0.55
+_AFTER_HEADING = 1.0
+_AFTER_SCENE = 1.5
+_AT_BREAK = 1.5
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """A position in the book: code point `position` of the text of a scene."""
+
+    scene: str
+    position: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """What is said in one go: a sentence, or a chapter's heading.
+
+    `text` is code points `start` up to `end` of the scene's text; a heading stands in no scene's
+    text, so for one both are 0 and `heading` is set. `paragraph` is the number of the paragraph in
+    its scene, `pause` the seconds of silence behind the piece at the voice's own pace.
+    """
+
+    scene: str
+    start: int
+    end: int
+    text: str
+    pause: float
+    paragraph: int = 0
+    heading: bool = False
+
+    @property
+    def place(self) -> Place:
+        """Where it begins."""
+        return Place(self.scene, self.start)
+
+
+Pieces = Iterator[Piece]
+
+
+def pieces(
+    book: Book, start: Place | None = None, chapter: str | None = None, headings: bool = True
+) -> Pieces:
+    """What is read from `start` on (the sentence that holds it first), or the whole book.
+
+    With `chapter`, only what stands in it. Chapter headings are read where the scene they open is
+    read from its first word, but that of the first scene not without `headings`. Raises
+    UnknownThing for a scene that is not in the book.
+    """
+    begun = start is None
+    if start is not None:
+        book.scene(start.scene)
+    heading = ""
+    for _, within, scene in book.walk():
+        if chapter is not None and (within is None or within.id != chapter):
+            continue
+        if within is not None and within.scenes[0] is scene:
+            heading = within.title.replace(LINE_BREAK, ". ")
+        else:
+            heading = ""
+        if not begun and start is not None and scene.id == start.scene:
+            begun = True
+            if start.position > 0:
+                yield from _from(scene, start.position)
+                continue
+        if not begun:
+            continue
+        if heading.strip() and headings:
+            yield Piece(scene.id, 0, 0, heading, _AFTER_HEADING, heading=True)
+        headings = True
+        yield from of_scene(scene)
+
+
+def of_scene(scene: Scene) -> tuple[Piece, ...]:
+    """The sentences of a scene; a break within it only lengthens the silence before it."""
+    found: list[Piece] = []
+    paragraphs = scene.passage.paragraphs
+    for number, paragraph in enumerate(paragraphs):
+        if paragraph.style is Style.SCENE_BREAK:
+            if found:
+                found[-1] = _paused(found[-1], _AT_BREAK)
+            continue
+        offset = scene.passage.starts[number]
+        spans = [s for s in _sentences(paragraph) if _has_word(paragraph.text[s[0] : s[1]])]
+        for start, end in spans:
+            found.append(
+                Piece(
+                    scene.id,
+                    offset + start,
+                    offset + end,
+                    paragraph.text[start:end],
+                    _AFTER_SENTENCE,
+                    number,
+                )
+            )
+        if spans:
+            heading = paragraph.style is Style.HEADING
+            found[-1] = _paused(found[-1], _AFTER_HEADING if heading else _AFTER_PARAGRAPH)
+    if found:
+        found[-1] = _paused(found[-1], _AFTER_SCENE)
+    return tuple(found)
+
+
+def sentence_at(book: Book, place: Place) -> Place:
+    """The start of the sentence that holds `place`, or the next one's. Raises UnknownThing."""
+    starts = _starts(book.scene(place.scene))
+    before = [start for start in starts if start <= place.position]
+    return Place(place.scene, before[-1] if before else starts[0] if starts else 0)
+
+
+def sentence_before(book: Book, place: Place) -> Place:
+    """The start of the sentence before the one that holds `place`, in an earlier scene if need be;
+    that of the book's first where none is before. Raises UnknownThing.
+    """
+    here = sentence_at(book, place)
+    earlier = [start for start in _starts(book.scene(here.scene)) if start < here.position]
+    if earlier:
+        return Place(here.scene, earlier[-1])
+    previous = _scene_before(book, here.scene)
+    return here if previous is None else Place(previous.id, _starts(previous)[-1])
+
+
+def paragraph_before(book: Book, place: Place) -> Place:
+    """The start of the paragraph that holds `place`, or, where that is where the sentence at
+    `place` begins, of the paragraph before. Raises UnknownThing.
+    """
+    here = sentence_at(book, place)
+    firsts = _paragraph_starts(book.scene(here.scene))
+    earlier = [start for start in firsts if start < here.position]
+    if earlier:
+        return Place(here.scene, earlier[-1])
+    previous = _scene_before(book, here.scene)
+    return here if previous is None else Place(previous.id, _paragraph_starts(previous)[-1])
+
+
+def still_in(book: Book, place: Place) -> Place | None:
+    """`place`, if its scene is still in the book, held within its text; None if it is not."""
+    try:
+        scene = book.scene(place.scene)
+    except UnknownThing:
+        return None
+    return Place(place.scene, min(place.position, len(scene.passage)))
+
+
+def _from(scene: Scene, position: int) -> Iterator[Piece]:
+    found = of_scene(scene)
+    first = next((at for at, piece in enumerate(found) if piece.end > position), len(found))
+    yield from found[first:]
+
+
+def _sentences(paragraph: Paragraph) -> list[tuple[int, int]]:
+    return [(sentence.start, sentence.end) for sentence in sentences(paragraph.text)]
+
+
+def _has_word(text: str) -> bool:
+    return word_pattern(text).search(text) is not None
+
+
+def _paused(piece: Piece, pause: float) -> Piece:
+    return Piece(
+        piece.scene, piece.start, piece.end, piece.text, pause, piece.paragraph, piece.heading
+    )
+
+
+def _starts(scene: Scene) -> list[int]:
+    return [piece.start for piece in of_scene(scene)]
+
+
+def _paragraph_starts(scene: Scene) -> list[int]:
+    firsts: dict[int, int] = {}
+    for piece in of_scene(scene):
+        firsts.setdefault(piece.paragraph, piece.start)
+    return list(firsts.values())
+
+
+def _scene_before(book: Book, scene_id: str) -> Scene | None:
+    """The nearest scene before this one that has anything to read."""
+    found = None
+    for scene in book.texts:
+        if scene.id == scene_id:
+            return found
+        if _starts(scene):
+            found = scene
+    return found
