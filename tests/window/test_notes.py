@@ -120,3 +120,18 @@ def test_an_answer_leaves_a_note_where_typing_has_moved_it(
     qtbot.keyClick(slips(window)[0], Qt.Key.Key_D)
     note = only(window)
     assert (note.start, note.end, note.answer) == (LIT + 6, LIT + 9, Answer.DONE)
+
+
+def test_an_open_note_is_marked_on_the_page_and_its_mark_leads_to_it(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    make_note(window, qtbot, LIT, LIT + 3, "By whom?")
+    editor = window.page.editor
+    ((note, mark, words),) = editor._placed_notes(editor.viewport().rect().toRectF())
+    assert note == only(window) and len(words) == 1 and mark.right() < words[0].left()
+    window.page.setFocus()
+    qtbot.mouseClick(editor.viewport(), Qt.MouseButton.LeftButton, pos=mark.center().toPoint())
+    (slip,) = slips(window)
+    assert window.focusWidget() is slip
+    qtbot.keyClick(slip, Qt.Key.Key_D)
+    assert list(editor._placed_notes(editor.viewport().rect().toRectF())) == []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
-from PySide6.QtCore import QTimer, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QCloseEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -21,13 +21,14 @@ from reglet.bookfile.snapshot import Reason
 from reglet.errors import RegletError
 from reglet.manuscript.editing import set_sheet
 from reglet.manuscript.scene import SceneSheet
-from reglet.manuscript.stage import REVISING, Stage
+from reglet.manuscript.stage import Stage
 from reglet.window import dressing
 from reglet.window.background import Background
 from reglet.window.contents import Contents
 from reglet.window.contents_work import ContentsWork
 from reglet.window.desk import Desk
 from reglet.window.examining import Examining
+from reglet.window.figures import Figures
 from reglet.window.header import Header
 from reglet.window.lettering import dress_all
 from reglet.window.notes_work import NotesWork
@@ -48,7 +49,6 @@ from reglet.window.views import Views
 _CONTENTS_WIDTH = 33 * GRID
 _SLIP_WIDTH = 40 * GRID
 _NARROW = 1360
-_FIGURES_EVERY_MS = 150
 _WIDE = 1600
 _WIDE_ZOOM = 1.12
 ZOOMS = (0.8, 0.9, 1.0, 1.12, 1.25, 1.4, 1.6, 1.8, 2.0)
@@ -81,7 +81,7 @@ class MainWindow(QMainWindow):
         self.send_out_room = SendOutRoom()
         self.background = Background(self)
         self._lay_out()
-        self._page_work = PageWork(self.desk, self.page, self.examining, self.rooms, self)
+        self.page_work = PageWork(self.desk, self.page, self.examining, self.rooms, self)
         self.views = Views(
             self.desk,
             self.paper,
@@ -93,6 +93,9 @@ class MainWindow(QMainWindow):
         )
         self.notes_work = NotesWork(self.desk, self.page, self.notes_room, self)
         Sending(self.desk, self.send_out_room, self.background, self._folder, self)
+        self.figures = Figures(
+            self.desk, self.header, self.status_line, self.background, lambda: self.file, self
+        )
         ContentsWork(self.desk, self.contents, self)
         self._connect()
 
@@ -101,7 +104,7 @@ class MainWindow(QMainWindow):
         for stage, room in self.rooms.items():
             self.slip.add_room(room, (stage,))
         self.slip.add_room(self.send_out_room, (Stage.SEND_OUT,))
-        self.slip.add_room(self.notes_room, Stage)
+        self.slip.add_room(self.notes_room, tuple(Stage))
         self._bench = QWidget()
         middle = QHBoxLayout()
         middle.setContentsMargins(0, 0, 0, 0)
@@ -128,6 +131,7 @@ class MainWindow(QMainWindow):
         self.header.history_wanted.connect(self.views.show_history)
         self.contents.offcuts_wanted.connect(self.views.show_offcuts)
         self.notes_work.going.connect(self.views.show_page)
+        self.notes_room.pointed.connect(self.slip.ensureWidgetVisible)
         self.background.failed.connect(self.status_line.say)
         self.sheet_room.changed.connect(self._sheet_changed)
         desk.book_changed.connect(self._book_changed)
@@ -136,8 +140,6 @@ class MainWindow(QMainWindow):
         desk.arranged.connect(self._arranged)
         desk.facts_changed.connect(self._facts_changed)
         desk.refused.connect(self.status_line.say)
-        self._figures_soon = QTimer(self, singleShot=True, interval=_FIGURES_EVERY_MS)
-        self._figures_soon.timeout.connect(self._show_figures)
 
     # The book
 
@@ -161,17 +163,15 @@ class MainWindow(QMainWindow):
         self._saver = Saver(file, self)
         self._saver.state_changed.connect(lambda state: self.status_line.set_saved(state.value))
         self._saver.failed.connect(self.status_line.say)
-        self._saver.filed.connect(self.show_snapshots)
+        self._saver.filed.connect(self.figures.show_snapshots)
         self.status_line.set_saved(self._saver.state.value)
         self.setWindowTitle(f"{file.book.title or file.path.stem} – Reglet")
         self.header.set_book(file.book.title, file.book.author)
+        self.page_work.set_writable(not file.read_only)
         self.examining.forget()
         self.desk.lay_out(file.book, stage=file.stage)
-        self.page.editor.setReadOnly(file.read_only)
         self.show_bench()
-        self.show_snapshots()
-        self._show_progress()
-        self._show_figures()
+        self.figures.show_snapshots()
         self.page.setFocus()
         if file.notice:
             self.status_line.say(file.notice)
@@ -193,7 +193,7 @@ class MainWindow(QMainWindow):
         if self._saver is not None:
             self._saver.flush()
             self._saver.file.snapshot(label, reason, [scene_id] if scene_id else None)
-            self.show_snapshots()
+            self.figures.show_snapshots()
 
     def enter(self, stage: Stage) -> None:
         """Work in a stage; the book is kept as it is on entering."""
@@ -223,64 +223,34 @@ class MainWindow(QMainWindow):
     def _book_changed(self, book: object) -> None:
         if self._saver is not None:
             self._saver.save(self.desk.book)
-        self._figures_soon.start()
 
     def _stage_changed(self, stage: Stage) -> None:
         self.header.stages.set_stage(stage)
         self.slip.set_stage(stage)
         scene = self.desk.scene
         self.examining.look_at(self.desk.book, stage, scene.id if scene else "")
-        self._page_work.show_queries()
-        self._show_progress()
+        self.page_work.show_queries()
 
     def _arranged(self) -> None:
         scene = self.desk.scene
         self.examining.look_at(self.desk.book, self.desk.stage, scene.id if scene else "")
         self.header.set_book(self.desk.book.title, self.desk.book.author)
         self._show_sheet()
-        self._show_progress()
 
     def _facts_changed(self, scene_id: str) -> None:
         self.examining.facts_changed(self.desk.book, scene_id)
-        self._page_work.show_queries()
+        self.page_work.show_queries()
         self._show_sheet()
-        self._show_progress()
 
     def _show_sheet(self) -> None:
         scene = self.desk.scene
         if scene is not None:
             self.sheet_room.show_sheet(scene.title, scene.sheet)
-        self._figures_soon.start()
 
     def _sheet_changed(self, sheet: SceneSheet) -> None:
         scene = self.desk.scene
         if scene is not None:
             self.desk.amend(scene.id, lambda book: set_sheet(book, scene.id, sheet))
-
-    def _show_progress(self) -> None:
-        scenes = self.desk.book.scenes
-        notes = sum(len(scene.notes) for scene in scenes)
-        progress = {
-            stage: f"{sum(stage in scene.passed for scene in scenes)} of {len(scenes)}"
-            for stage in REVISING
-        }
-        progress[Stage.FIRST_READ] = f"{notes} {'note' if notes == 1 else 'notes'}"
-        self.header.stages.set_progress(progress, self.desk.stage)
-
-    def _show_figures(self) -> None:
-        scene, book = self.desk.scene, self.desk.book
-        figures = [(f"{self.desk.words_in_book():,}", "in the book")]
-        if scene is not None:
-            figures.insert(0, (f"{self.desk.words(scene.id):,}", "words in the scene"))
-        figures.append((f"{len(book.scenes)}", "scenes"))
-        figures.append((f"{len(book.chapters)}", "chapters"))
-        self.status_line.set_figures(*figures)
-
-    def show_snapshots(self) -> None:
-        """Show how many snapshots the file holds."""
-        if self.file is not None:
-            count = len(self.file.snapshots())
-            self.header.set_snapshots(f"Snapshots {count}")
 
     # Looks
 
@@ -290,7 +260,7 @@ class MainWindow(QMainWindow):
         self.setPalette(dressing.palette(theme))
         dress_all(self, theme)
         self.views.dress(theme)
-        self._page_work.dress(theme)
+        self.page_work.dress(theme)
         self._fit()
 
     def zoom(self, by: int) -> None:

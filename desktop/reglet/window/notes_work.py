@@ -38,14 +38,17 @@ class NotesWork(QObject):
         room.wanted.connect(self._go)
         room.thrown_away.connect(self._throw_away)
         room.reach_changed.connect(self.show)
+        page.editor.note_pressed.connect(lambda note: room.point_to(note.id))
         desk.scene_shown.connect(self.show)
         desk.arranged.connect(self.show)
         desk.facts_changed.connect(self.show)
-        desk.text_changed.connect(self._soon.start)
+        desk.replaced.connect(self.show)
+        desk.text_changed.connect(self._text_changed)
 
     def show(self) -> None:
         """Show the notes of the scene that lies open, or of the book."""
         self._room.show_notes(self._placed())
+        self._mark()
 
     def write(self) -> None:
         """Let a note be written on the words selected on the page."""
@@ -54,6 +57,15 @@ class NotesWork(QObject):
             start, end = self._page.editor.span_selected()
             self._on = (scene.id, start, end)
             self._room.write(scene.passage.text[start:end])
+
+    def _text_changed(self) -> None:
+        self._mark()
+        self._soon.start()
+
+    def _mark(self) -> None:
+        """Mark the open notes of the scene on the page."""
+        notes = self._desk.scene.notes if self._desk.scene else ()
+        self._page.editor.set_notes([note for note in notes if note.answer is Answer.OPEN])
 
     def _placed(self) -> Iterator[PlacedNote]:
         scene = self._desk.scene

@@ -19,6 +19,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
+from reglet.manuscript.anchored import Note
 from reglet.overlays.query import Query
 from reglet.window import dressing, proof_marks
 from reglet.window.page.editor import Editor
@@ -185,10 +186,10 @@ class MarkedEditor(Editor):
             block = block.next()
 
     def _hairlines(
-        self, block: QTextBlock, origin: QPointF, text: str, start: int, query: Query
+        self, block: QTextBlock, origin: QPointF, text: str, start: int, about: Query | Note
     ) -> Iterator[QRectF]:
-        first = to_units(text, max(0, query.start - start))
-        last = to_units(text, min(len(text), query.end - start))
+        first = to_units(text, max(0, about.start - start))
+        last = to_units(text, min(len(text), about.end - start))
         layout = block.layout()
         for number in range(layout.lineCount()):
             line = layout.lineAt(number)

@@ -42,6 +42,8 @@ class NotesRoom(QWidget):
     wanted = Signal(object)
     """The `PlacedNote` to be gone to on the page."""
     thrown_away = Signal(object)
+    pointed = Signal(object)
+    """A widget of this room that should be seen."""
     reach_changed = Signal()
     """The notes of the book are wanted, or again those of the scene: see `whole_book`."""
 
@@ -95,6 +97,13 @@ class NotesRoom(QWidget):
             self._shown = shown
             self._show_again()
 
+    def point_to(self, note_id: str) -> None:
+        """Give the keys to a note that is shown."""
+        for slip in self.findChildren(NoteSlip):
+            if slip.note_id == note_id and not slip.isHidden():
+                slip.setFocus()
+                self.pointed.emit(slip)
+
     def write(self, words: str) -> None:
         """Let a remark be written on these words."""
         self._writing.begin(words)
@@ -127,6 +136,7 @@ class NoteSlip(QWidget):
     ) -> None:
         super().__init__(parent)
         note = placed.note
+        self.note_id = note.id
         self._theme = LIGHT
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
