@@ -1,9 +1,9 @@
 """Pictures of every stage and view of the window, in every theme and at two sizes, to look at.
 
-    python -m tests.window.screens OUT [BOOK]
+    python -m tests.window.screens OUT [BOOK [VIEW]]
 
-OUT is a folder; BOOK a book file or a draft, the demo book's draft unless given. What is drawn is
-the real window on a copy of the book.
+OUT is a folder; BOOK a book file or a draft, the demo book's draft unless given; VIEW the name of
+one view alone. What is drawn is the real window on a copy of the book.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -20,6 +21,9 @@ from PySide6.QtCore import QEventLoop, QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 from reglet.bookfile.file import BookFile
 from reglet.exchange.reading import read_draft
+from reglet.manuscript.arranging import retitle
+from reglet.manuscript.editing import pass_stage, set_sheet
+from reglet.manuscript.scene import SceneSheet, Verdict
 from reglet.manuscript.stage import Stage
 from reglet.window.application import Application
 from reglet.window.theme import THEMES, Theme
@@ -94,11 +98,54 @@ class Pictures:
             ("first-read", stage(Stage.FIRST_READ)),
             ("structure", stage(Stage.STRUCTURE)),
             ("line", at_query(Stage.LINE)),
+            ("history", window.views.show_history),
+            ("book-history", window.views.show_book_history),
+            ("offcuts", window.views.show_offcuts),
+            ("facts", window.views.show_facts),
+            ("keys", lambda: window.views.show_help(self._application.commands.sections())),
+            ("find", lambda: window.views.find(replacing=True)),
             ("proof", at_query(Stage.PROOF)),
             ("send-out", stage(Stage.SEND_OUT)),
-            ("history", window.views.show_history),
-            ("find", lambda: window.views.find(replacing=True)),
         ]
+
+    def work_a_little(self) -> None:
+        """Do what a writer would have done by now, so that there is something to see: titles, a
+        filled sheet, stages passed, a passage cut, a sentence rewritten, a snapshot between.
+        """
+        desk, page = self._window.desk, self._window.page
+        for scene, title in zip(desk.book.scenes, demo_titles(), strict=False):
+            desk.perform("Rename", lambda book, id=scene.id, to=title: retitle(book, id, to))
+        scenes = desk.book.scenes
+        for number, scene in enumerate(scenes):
+            for stage in (Stage.STRUCTURE, Stage.LINE)[: 2 if number < 3 else number < 9]:
+                desk.amend(scene.id, lambda b, id=scene.id, st=stage: pass_stage(b, id, st))
+        scene = scenes[min(3, len(scenes) - 1)]
+        desk.show_scene(scene.id)
+        self._window.keep("Before the knife", "")
+        middle = len(scene.passage.paragraphs) // 2
+        start = scene.passage.starts[middle]
+        page.editor.select(start, start + len(scene.passage.paragraphs[middle].text) + 1)
+        self._window.page_work.cut_selection()
+        page.editor.select(0, 0)
+        page.editor.textCursor().insertText("It was an old book. ")
+        page.editor.select(0, 0)
+        sheet = SceneSheet(
+            happens="A page is found cut out of the ledger",
+            changes="She can no longer trust the count",
+            who=("Isaura", "Dorrel"),
+            eyes="Isaura",
+            where="the composing room",
+            when="Tuesday, before light",
+            threads=("the ledger", "the lamp"),
+            verdict=Verdict.KEEP,
+        )
+        desk.amend(scene.id, lambda book: set_sheet(book, scene.id, sheet))
+
+
+def demo_titles() -> list[str]:
+    """The names that the demo book's writer has for its scenes."""
+    told = tomllib.loads((DEMO.parent / "book.toml").read_text(encoding="utf-8"))
+    return [scene["title"] for chapter in told["chapters"] for scene in chapter["scenes"]]
 
 
 def main() -> None:
@@ -124,9 +171,11 @@ def main() -> None:
                 for size in SIZES:
                     pictures.take("bring-in", theme, size)
         application.opening.open(book_in(source, Path(folder)))
-        scenes = window.desk.book.scenes
-        window.desk.show_scene(scenes[min(3, len(scenes) - 1)].id)
+        if source == DEMO:
+            pictures.work_a_little()
         for name, enter in pictures.views():
+            if name not in (sys.argv[3:] or [name]):
+                continue
             enter()
             for theme in THEMES:
                 application.dress(theme)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QModelIndex, Qt
-from pytestqt.qtbot import QtBot
 from PySide6.QtTest import QAbstractItemModelTester
+from pytestqt.qtbot import QtBot
 from reglet.manuscript.stage import Stage
 from reglet.window.contents_model import ContentsModel, Kind
 from reglet.window.counting import words_of

@@ -6,7 +6,7 @@ from collections import Counter
 from datetime import UTC, datetime
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from reglet.errors import CannotArrange
 from reglet.manuscript import arranging
@@ -59,6 +59,7 @@ def arrangements(draw: st.DrawFn, book: Book) -> Book:
 
 
 @given(st.data())
+@settings(max_examples=30)
 def test_an_arrangement_undone_at_once_is_as_if_it_never_was(data: st.DataObject) -> None:
     before = data.draw(books())
     after = data.draw(arrangements(before))
@@ -68,6 +69,7 @@ def test_an_arrangement_undone_at_once_is_as_if_it_never_was(data: st.DataObject
 
 
 @given(st.data())
+@settings(max_examples=30)
 def test_undoing_loses_nothing_typed_since(data: st.DataObject) -> None:
     before = data.draw(books())
     after = data.draw(arrangements(before))

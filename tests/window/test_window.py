@@ -19,9 +19,7 @@ from reglet.window.theme import THEMES
 LONG = 20_000
 
 
-def test_a_stage_is_entered_and_kept(
-    window: MainWindow, qtbot: QtBot, book_path: Path
-) -> None:
+def test_a_stage_is_entered_and_kept(window: MainWindow, qtbot: QtBot, book_path: Path) -> None:
     with qtbot.waitSignal(window.saver.filed, timeout=5000):
         qtbot.keyClick(window, Qt.Key.Key_3, Qt.KeyboardModifier.ControlModifier)
     assert window.desk.stage is Stage.LINE
@@ -89,9 +87,7 @@ def test_a_book_that_is_not_one_is_refused_in_a_sentence(
     assert application.window.root.currentWidget() is application.opening.first_start
 
 
-def test_a_draft_becomes_a_book(
-    application: Application, qtbot: QtBot, tmp_path: Path
-) -> None:
+def test_a_draft_becomes_a_book(application: Application, qtbot: QtBot, tmp_path: Path) -> None:
     draft = tmp_path / "draft.md"
     draft.write_text("# One\n\nA lamp.\n\n***\n\nA mill.\n", encoding="utf-8")
     with qtbot.waitSignal(application.opening.proposed, timeout=LONG):

@@ -71,7 +71,8 @@ class Application:
 
     def recent(self) -> list[Path]:
         """The books opened lately, the latest first."""
-        return [Path(name) for name in self._settings.value("recent", [], list) or []]
+        names = self._settings.value("recent", [], list)
+        return [Path(name) for name in names] if isinstance(names, list) else []
 
     def _opened(self, path: Path) -> None:
         names = [str(each) for each in (path, *self.recent())]

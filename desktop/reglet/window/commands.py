@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
@@ -61,9 +62,9 @@ class Commands(QObject):
     def _add_keys(self) -> None:
         window = self._window
         for number, stage in enumerate(Stage, start=1):
-            self._add(stage.label, f"Ctrl+{number}", lambda stage=stage: window.enter(stage))
+            self._add(stage.label, f"Ctrl+{number}", partial(window.enter, stage))
         for digit in _DIGITS:
-            self._add(f"Overlay {digit}", f"Alt+{digit}", lambda digit=digit: self._toggle(digit))
+            self._add(f"Overlay {digit}", f"Alt+{digit}", partial(self._toggle, digit))
         self._add("Next query", "Ctrl+J", lambda: window.page.step_query(1))
         self._add("Query before", "Ctrl+Shift+J", lambda: window.page.step_query(-1))
         self._add("Next scene", "Ctrl+PgDown", lambda: window.desk.step_scene(1))

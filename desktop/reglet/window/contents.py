@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
+from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, QRect, Qt, Signal
 from PySide6.QtGui import QColor, QDropEvent, QKeyEvent, QKeySequence, QPainter, QPen
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -20,9 +20,9 @@ from reglet.manuscript.book import Book
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import REVISING, Stage
 from reglet.window import dressing
-from reglet.window.counting import words_of
 from reglet.window.contents_drawing import ContentsDrawing
-from reglet.window.contents_model import ContentsModel, Kind
+from reglet.window.contents_model import ContentsModel, Index, Kind
+from reglet.window.counting import words_of
 from reglet.window.lettering import Caption, Hairline
 from reglet.window.theme import GRID, LIGHT, Theme
 
@@ -75,7 +75,7 @@ class ContentsTree(QTreeView):
             return
         super().keyPressEvent(event)
 
-    def drawBranches(self, painter: QPainter, rect: object, index: QModelIndex) -> None:
+    def drawBranches(self, painter: QPainter, rect: QRect, index: Index) -> None:
         """Nothing: rows say by their lettering what they are."""
 
     def dragMoveEvent(self, event: object) -> None:
@@ -260,9 +260,7 @@ class Contents(QWidget):
                 action = menu.addAction(f"Passed {stage.label}")
                 action.setCheckable(True)
                 action.setChecked(stage in scene.passed)
-                action.toggled.connect(
-                    lambda on, stage=stage: self.passed.emit(row.id, stage, on)
-                )
+                action.toggled.connect(lambda on, stage=stage: self.passed.emit(row.id, stage, on))
             menu.addSeparator()
         elif row.kind is Kind.CHAPTER:
             menu.addAction("New scene", lambda: self.scene_wanted.emit(row.id, len(row.rows)))

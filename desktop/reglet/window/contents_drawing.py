@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, QPointF, QRect, QRectF, QSize, Qt
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import (
     QLineEdit,
@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 
 from reglet.manuscript.stage import REVISING, Stage
 from reglet.window import dressing
-from reglet.window.contents_model import ContentsModel, Kind, Row
+from reglet.window.contents_model import ContentsModel, Index, Kind, Row
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _TICK = 4.0
@@ -47,32 +47,28 @@ class ContentsDrawing(QStyledItemDelegate):
         """The scene that lies open on the page."""
         self._open = scene_id
 
-    def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex) -> QSize:
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         row = self._model.row_of(index)
         if row.kind in (Kind.SCENE, Kind.MATTER):
             return QSize(120, _SCENE_HEIGHT)
         return QSize(120, _HEADING_HEIGHT - (0 if row.number else GRID))
 
-    def createEditor(
-        self, parent: QWidget, option: QStyleOptionViewItem, index: QModelIndex
-    ) -> QWidget:
+    def createEditor(self, parent: QWidget, option: QStyleOptionViewItem, index: Index) -> QWidget:
         editor = QLineEdit(parent)
         editor.setAccessibleName("Title")
         editor.setPlaceholderText("Title")
         return editor
 
     def updateEditorGeometry(
-        self, editor: QWidget, option: QStyleOptionViewItem, index: QModelIndex
+        self, editor: QWidget, option: QStyleOptionViewItem, index: Index
     ) -> None:
-        rect: QRect = option.rect  # type: ignore[attr-defined]
+        rect: QRect = option.rect
         editor.setGeometry(rect.adjusted(4, 2, -4, -4))
 
-    def paint(
-        self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex
-    ) -> None:
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         row = self._model.row_of(index)
-        rect: QRect = option.rect  # type: ignore[attr-defined]
-        state: QStyle.StateFlag = option.state  # type: ignore[attr-defined]
+        rect: QRect = option.rect
+        state: QStyle.StateFlag = option.state
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         selected = bool(state & QStyle.StateFlag.State_Selected)
@@ -92,7 +88,7 @@ class ContentsDrawing(QStyledItemDelegate):
             font = dressing.capitals(theme.control)
             painter.setPen(QColor(theme.quiet))
         else:
-            font = dressing.font(theme.title, 0.65, dressing.SEMIBOLD)
+            font = dressing.font(theme.title, 0.62, dressing.SEMIBOLD)
             painter.setPen(QColor(theme.ink if row.title else theme.quiet))
         painter.setFont(font)
         room = rect.adjusted(4, 0, -4, -7)
@@ -119,7 +115,9 @@ class ContentsDrawing(QStyledItemDelegate):
         length = max(4.0, whole * row.words / self._model.longest)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(pencil if is_open else QColor(theme.line))
-        painter.drawRoundedRect(QRectF(rect.left() + _INSET, rect.bottom() - 7, length, 3), 1.5, 1.5)
+        painter.drawRoundedRect(
+            QRectF(rect.left() + _INSET, rect.bottom() - 7, length, 3), 1.5, 1.5
+        )
         self._paint_ticks(painter, rect, row, is_open)
 
     def _paint_ticks(self, painter: QPainter, rect: QRect, row: Row, is_open: bool) -> None:
@@ -131,7 +129,9 @@ class ContentsDrawing(QStyledItemDelegate):
         for stage in REVISING:
             passed = stage in row.scene.passed
             here = is_open and stage is self._stage
-            colour = QColor(theme.pencil(stage) if here else theme.graphite if passed else theme.quiet)
+            colour = QColor(
+                theme.pencil(stage) if here else theme.graphite if passed else theme.quiet
+            )
             painter.setPen(QPen(colour, 1))
             painter.setBrush(colour if passed else Qt.BrushStyle.NoBrush)
             painter.drawPolygon(

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 
-from PySide6.QtCore import QAbstractItemModel, QMimeData, QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtCore import Signal
+from PySide6.QtCore import (
+    QAbstractItemModel,
+    QMimeData,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    Qt,
+    Signal,
+)
 
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.paragraph import LINE_BREAK
@@ -71,8 +78,8 @@ class ContentsModel(QAbstractItemModel):
     chapter_dropped = Signal(str, str, int)
     """A chapter's id, and the part and place in it where it is wanted."""
 
-    def __init__(self, parent: object = None) -> None:
-        super().__init__(parent)  # type: ignore[call-overload]
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
         self._root = Row(Kind.ROOT, "", "", "", None)
         self._by_id: dict[str, Row] = {}
         self._only_part = ""
@@ -130,9 +137,7 @@ class ContentsModel(QAbstractItemModel):
     def _add_chapter(self, above: Row, chapter: Chapter, number: int) -> Row:
         return self._add(above, Kind.CHAPTER, chapter.id, chapter.title, f"Chapter {number}")
 
-    def _add_scene(
-        self, above: Row, kind: Kind, scene: Scene, words: Callable[[str], int]
-    ) -> None:
+    def _add_scene(self, above: Row, kind: Kind, scene: Scene, words: Callable[[str], int]) -> None:
         row = self._add(above, kind, scene.id, scene.title, opening_of(scene))
         row.scene, row.words = scene, words(scene.id)
 
@@ -174,9 +179,7 @@ class ContentsModel(QAbstractItemModel):
             return f"{row.shown}\n{row.words:,} words"
         return None
 
-    def setData(
-        self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole
-    ) -> bool:
+    def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
         row = self.row_of(index)
         if role != Qt.ItemDataRole.EditRole or str(value).strip() == row.title:
             return False
@@ -199,7 +202,7 @@ class ContentsModel(QAbstractItemModel):
     def mimeTypes(self) -> list[str]:
         return [_DRAGGED]
 
-    def mimeData(self, indexes: list[QModelIndex]) -> QMimeData:
+    def mimeData(self, indexes: Sequence[QModelIndex]) -> QMimeData:
         data = QMimeData()
         rows = [self.row_of(index) for index in indexes]
         # Scenes that go with their chapter, and chapters beside the first, are not named twice.
@@ -237,7 +240,9 @@ class ContentsModel(QAbstractItemModel):
 
 
 def _ids_in(data: QMimeData) -> list[str]:
-    return bytes(data.data(_DRAGGED).data()).decode().split("\n") if data.hasFormat(_DRAGGED) else []
+    if not data.hasFormat(_DRAGGED):
+        return []
+    return bytes(data.data(_DRAGGED).data()).decode().split("\n")
 
 
 def _spoken(row: Row) -> str:

@@ -77,9 +77,7 @@ class ContentsWork(QObject):
         self._perform("Rename", lambda book: arranging.retitle(book, thing_id, title))
 
     def _move_scenes(self, ids: list[str], chapter_id: str, at: int) -> None:
-        self._perform(
-            "Move a scene", lambda book: arranging.move_scenes(book, ids, chapter_id, at)
-        )
+        self._perform("Move a scene", lambda book: arranging.move_scenes(book, ids, chapter_id, at))
 
     def _move_chapter(self, chapter_id: str, part_id: str, at: int) -> None:
         self._perform(

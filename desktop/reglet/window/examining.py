@@ -137,9 +137,7 @@ class Examining(QObject):
             order.remove(self._scene_id)
             order.insert(0, self._scene_id)
         changed = tuple(
-            scene
-            for scene in self._book.texts
-            if self._known.get(scene.id) is not scene.passage
+            scene for scene in self._book.texts if self._known.get(scene.id) is not scene.passage
         )
         self._known.update((scene.id, scene.passage) for scene in changed)
         request = Request(self._number, self._stage, shell_of(self._book), changed, tuple(order))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
@@ -17,6 +17,7 @@ from reglet.window.lettering import Caption, Hairline, Label, dress_all
 from reglet.window.places import PlaceList
 from reglet.window.theme import GRID, Theme
 
+_SOON_MS = 200
 _PREVIEW_HEIGHT = 28 * GRID
 
 
@@ -67,6 +68,9 @@ class FindBar(QWidget):
         self._close.clicked.connect(self.closed)
         self._preview.agreed.connect(self._replace_all)
         self._preview.place_chosen.connect(self._show)
+        # Looking through a whole book at each key stroke on the page would be felt.
+        self._soon = QTimer(self, singleShot=True, interval=_SOON_MS)
+        self._soon.timeout.connect(self._seek)
         desk.book_changed.connect(self._follow)
         desk.scene_shown.connect(self._follow)
 
@@ -92,8 +96,9 @@ class FindBar(QWidget):
         """Go to the next place (or, with -1, the one before), round from the end to the start."""
         if not self._places:
             return
-        keys = [self._key(place.scene, place.start) for place in self._places]
-        here = self._key(*self._at)
+        order = {scene.id: number for number, scene in enumerate(self._desk.book.texts)}
+        keys = [(order[place.scene], place.start) for place in self._places]
+        here = (order.get(self._at[0], -1), self._at[1])
         index = bisect_right(keys, here) if by > 0 else bisect_left(keys, here) - 1
         self._show(index % len(self._places))
 
@@ -135,7 +140,7 @@ class FindBar(QWidget):
 
     def _follow(self) -> None:
         if self.isVisible():
-            self._seek()
+            self._soon.start()
 
     def _seek(self) -> None:
         scene = self._desk.scene
@@ -167,10 +172,6 @@ class FindBar(QWidget):
             None,
         )
 
-    def _key(self, scene_id: str, start: int) -> tuple[int, int]:
-        order = {scene.id: index for index, scene in enumerate(self._desk.book.texts)}
-        return order.get(scene_id, -1), start
-
     def _show(self, index: int) -> None:
         place = self._places[index]
         self._at = (place.scene, place.start)
@@ -186,6 +187,7 @@ class FindBar(QWidget):
         book = replace_at(self._desk.book, [place], new)
         self._at = (place.scene, place.start + len(new) - 1)
         self._desk.rewrite(place.scene, book.scene(place.scene).passage)
+        self._seek()
         self.step()
 
     def _show_preview(self) -> None:
@@ -199,6 +201,7 @@ class FindBar(QWidget):
             self._desk.refused.emit(str(error))
             return
         if self._desk.perform(f"Replace “{old}”", lambda book: replace_at(book, places, new)):
+            self._seek()
             self._count.setText(f"{len(places):,} replaced")
 
 

@@ -21,10 +21,10 @@ class FlowLayout(QLayout):
     def count(self) -> int:
         return len(self._items)
 
-    def itemAt(self, index: int) -> QLayoutItem | None:  # type: ignore[override]
+    def itemAt(self, index: int) -> QLayoutItem | None:
         return self._items[index] if 0 <= index < len(self._items) else None
 
-    def takeAt(self, index: int) -> QLayoutItem | None:  # type: ignore[override]
+    def takeAt(self, index: int) -> QLayoutItem | None:
         return self._items.pop(index) if 0 <= index < len(self._items) else None
 
     def expandingDirections(self) -> Qt.Orientation:
@@ -53,6 +53,8 @@ class FlowLayout(QLayout):
         """Place the items if asked, and give the height they take."""
         x, y, line_height = rect.x(), rect.y(), 0
         for item in self._items:
+            if item.isEmpty():
+                continue  # a hidden widget
             size = item.sizeHint()
             if x + size.width() > rect.x() + rect.width() and line_height:
                 x, y, line_height = rect.x(), y + line_height + self._gap, 0

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+from platformdirs import user_data_path
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QVBoxLayout, QWidget
-from platformdirs import user_data_path
 
 import reglet
 from reglet.bookfile.file import BookFile

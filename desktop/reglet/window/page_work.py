@@ -49,6 +49,7 @@ class PageWork(QObject):
         super().__init__(parent)
         self._desk, self._page, self._examining, self._rooms = desk, page, examining, rooms
         self._theme: Theme | None = None
+        self._writable = True
         page.edited.connect(self._edited)
         page.undo_wanted.connect(desk.undo_text)
         page.redo_wanted.connect(desk.redo_text)
@@ -72,6 +73,11 @@ class PageWork(QObject):
         """Put on the theme's pencils."""
         self._theme = theme
         self.show_queries()
+
+    def set_writable(self, writable: bool) -> None:
+        """Whether the page takes what is typed: not in a book that can only be read."""
+        self._writable = writable
+        self._page.editor.setReadOnly(not writable)
 
     # From the page
 
@@ -136,7 +142,11 @@ class PageWork(QObject):
             self._page.close_card()
 
     def _step_scene(self, by: int) -> None:
-        if not self._desk.step_scene(by):
+        if self._desk.step_scene(by):
+            places = self._page.places()
+            if places:
+                self._page.open_card(places[0 if by > 0 else -1])
+        else:
             end = "the last" if by > 0 else "the first"
             self._desk.refused.emit(f"That was {end} query of the book.")
 
@@ -166,7 +176,7 @@ class PageWork(QObject):
         else:
             self._examining.put_first(scene.id)
             self._page.show_scene(*self._heading(scene), scene.passage)
-        self._page.editor.setReadOnly(scene is None)
+        self._page.editor.setReadOnly(scene is None or not self._writable)
         self.show_queries()
 
     def _show_heading(self) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QVBoxLayout, QWidget
 
@@ -13,7 +13,7 @@ from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Label
 from reglet.window.theme import GRID, LIGHT, Theme
 
-WIDTH = 21 * GRID
+WIDTH = 20 * GRID
 
 
 class KeyButton(QAbstractButton):
@@ -47,7 +47,7 @@ class KeyButton(QAbstractButton):
         cap = self._cap_width()
         painter.setPen(QColor(self._theme.line))
         painter.setBrush(QColor(self._theme.paper))
-        painter.drawRoundedRect(0.5, 1.5, cap - 1, 17, 3, 3)
+        painter.drawRoundedRect(QRectF(0.5, 1.5, cap - 1, 17), 3, 3)
         painter.setFont(self.font())
         painter.setPen(QColor(self._theme.quiet))
         painter.drawText(0, 1, cap, 18, Qt.AlignmentFlag.AlignCenter, self._key)
@@ -81,7 +81,7 @@ class QueryCard(QWidget):
         self._proposal.setTextFormat(Qt.TextFormat.RichText)
         self._take = KeyButton("T", "take")
         self._stet = KeyButton("S", "stet")
-        self._everywhere = KeyButton("⇧S", "everywhere")
+        self._everywhere = KeyButton("⇧S", "stet all")
         self._next = KeyButton("J", "next")
         self._take.clicked.connect(lambda: self._answer(self.taken))
         self._stet.clicked.connect(lambda: self._answer(self.stood))
@@ -91,7 +91,7 @@ class QueryCard(QWidget):
         keys = FlowLayout(6)
         for button in self._keys:
             keys.addWidget(button)
-        layout = QVBoxLayout(self)
+        self._column = layout = QVBoxLayout(self)
         layout.setContentsMargins(14, 10, 8, 10)
         layout.setSpacing(GRID)
         layout.addWidget(self._message)
@@ -126,7 +126,7 @@ class QueryCard(QWidget):
                 f'{_escaped(query.text)} → <b style="color:{pencil}">{shown}</b>'
             )
         self._take.setVisible(query.proposal is not None)
-        self.setFixedHeight(self.layout().totalHeightForWidth(self.width()))
+        self.setFixedHeight(self._column.totalHeightForWidth(self.width()))
         self.show()
         self.raise_()
 

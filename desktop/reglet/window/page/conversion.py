@@ -5,6 +5,8 @@ A paragraph is a block, and the two have the same number: the first paragraph is
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from PySide6.QtGui import QTextBlock, QTextCursor, QTextDocument
 
 from reglet.manuscript.change import Change
@@ -33,7 +35,7 @@ def paragraph_of(block: QTextBlock) -> Paragraph:
         kinds = formats.kinds_of(fragment.charFormat())
         spans += [Span(at, end, kind, value) for kind, value in kinds.items()]
         at = end
-        iterator += 1  # noqa: SIM113 - Qt's own iterator
+        iterator += 1
     return Paragraph(text, style, tuple(spans))
 
 
@@ -65,9 +67,7 @@ def after_edit(
     while block.isValid() and block.blockNumber() <= last.blockNumber():
         paragraphs.append(paragraph_of(block))
         block = block.next()
-    new = Passage.of(
-        (*old.paragraphs[:first_number], *paragraphs, *old.paragraphs[old_end:])
-    )
+    new = Passage.of((*old.paragraphs[:first_number], *paragraphs, *old.paragraphs[old_end:]))
     return new, _change_between(old, new, first_number, behind)
 
 
@@ -193,9 +193,12 @@ def _insert(
 
 
 def _insert_text(cursor: QTextCursor, paragraph: Paragraph, style: Style) -> None:
-    edges = sorted({0, len(paragraph.text)} | {s.start for s in paragraph.spans}
-                   | {s.end for s in paragraph.spans})
-    for start, end in zip(edges, edges[1:], strict=False):
+    edges = sorted(
+        {0, len(paragraph.text)}
+        | {s.start for s in paragraph.spans}
+        | {s.end for s in paragraph.spans}
+    )
+    for start, end in pairwise(edges):
         kinds: dict[SpanKind, str] = {
             span.kind: span.value
             for span in paragraph.spans
@@ -205,9 +208,7 @@ def _insert_text(cursor: QTextCursor, paragraph: Paragraph, style: Style) -> Non
         cursor.insertText(shown, formats.span_format(kinds, style))
 
 
-def _shared(
-    old: tuple[Paragraph, ...], new: tuple[Paragraph, ...]
-) -> tuple[int, int]:
+def _shared(old: tuple[Paragraph, ...], new: tuple[Paragraph, ...]) -> tuple[int, int]:
     """How many paragraphs two passages share at the front, and at the back of the rest."""
     shorter = min(len(old), len(new))
     front = 0

@@ -81,9 +81,7 @@ class Editor(QTextEdit):
         """Show what the same text has become by an act elsewhere, the cursor where it changed."""
         if passage != self.passage:
             self._showing = True
-            end = conversion.show_difference(
-                self.document(), self.passage, passage, self.lettering
-            )
+            end = conversion.show_difference(self.document(), self.passage, passage, self.lettering)
             conversion.restyle(self.document(), self.lettering)
             self._showing = False
             cursor = self.textCursor()
@@ -97,12 +95,21 @@ class Editor(QTextEdit):
         return self._code_point(cursor.selectionStart()), self._code_point(cursor.selectionEnd())
 
     def select(self, start: int, end: int) -> None:
-        """Select code points `start` up to `end` and bring them into view."""
+        """Select code points `start` up to `end`; where they are out of view or on its edge, bring
+        them to a third of its height.
+        """
+        bar = self.verticalScrollBar()
+        scrolled = bar.value()
         cursor = self.textCursor()
         cursor.setPosition(self._position(start))
         cursor.setPosition(self._position(end), QTextCursor.MoveMode.KeepAnchor)
         self.setTextCursor(cursor)
-        self.ensureCursorVisible()
+        height = self.viewport().height()
+        top = self.cursorRect().top() + bar.value()
+        if height / 8 < top - scrolled < height * 2 / 3:
+            bar.setValue(scrolled)
+        else:
+            bar.setValue(round(top - height / 3))
 
     def _position(self, code_point: int) -> int:
         return conversion.position_in(self.document(), self.passage, code_point)

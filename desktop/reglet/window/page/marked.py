@@ -16,6 +16,7 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
     QTextBlock,
+    QTextLine,
 )
 from PySide6.QtWidgets import QWidget
 
@@ -198,8 +199,8 @@ class MarkedEditor(Editor):
                 continue
             if line.textStart() >= last and not line.textStart() <= first:
                 return
-            left, _ = line.cursorToX(max(first, line.textStart()))
-            right, _ = line.cursorToX(min(last, line_end))
+            left = _x(line, max(first, line.textStart()))
+            right = _x(line, min(last, line_end))
             if line_end < last:
                 right = min(right, left + line.naturalTextWidth())
             top = origin.y() + line.y()
@@ -314,3 +315,8 @@ class MarkedEditor(Editor):
             ):
                 return placed.query
         return None
+
+
+def _x(line: QTextLine, position: int) -> float:
+    """Where a position of the block stands in its line; Qt gives it beside another value."""
+    return float(line.cursorToX(position)[0])  # type: ignore[index]

@@ -20,6 +20,7 @@ from reglet.window.theme import GRID, LIGHT, Theme
 
 _ROW = 28
 _NUMBER_WIDTH = 22
+_LAST_KEY = 9
 
 
 class OverlayRow(QAbstractButton):
@@ -35,7 +36,8 @@ class OverlayRow(QAbstractButton):
         self.setChecked(True)
         self.setFixedHeight(_ROW)
         self.setText(overlay.label)
-        self.setToolTip(f"{overlay.reason}\nAlt+{number} to show or hide")
+        key = f"\nAlt+{number} to show or hide" if number <= _LAST_KEY else ""
+        self.setToolTip(f"{overlay.reason}{key}")
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.toggled.connect(self._name)
         self._name()
@@ -66,7 +68,8 @@ class OverlayRow(QAbstractButton):
         small = dressing.font(theme.control, 0.8)
         painter.setFont(small)
         painter.setPen(QColor(theme.quiet))
-        painter.drawText(line, Qt.AlignmentFlag.AlignVCenter, str(self._number))
+        if self._number <= _LAST_KEY:
+            painter.drawText(line, Qt.AlignmentFlag.AlignVCenter, str(self._number))
         painter.setFont(dressing.font(theme.control))
         painter.setPen(QColor(theme.ink if self.isChecked() else theme.quiet))
         painter.drawText(
@@ -147,6 +150,7 @@ class QueriesRoom(QWidget):
         layout.addSpacing(GRID)
         layout.addLayout(self._about_column)
         self._about.hide()
+        self._said: list[AboutScene] = []
         self._about_shown: tuple[Query, ...] = ()
 
     def dress(self, theme: Theme) -> None:
@@ -156,8 +160,8 @@ class QueriesRoom(QWidget):
         self._about.dress(theme)
         for row in self._rows:
             row.dress(theme)
-        for number in range(self._about_column.count()):
-            self._about_column.itemAt(number).widget().dress(theme)  # type: ignore[attr-defined]
+        for said in self._said:
+            said.dress(theme)
 
     def toggle(self, number: int) -> None:
         """Show or hide the overlay of this number."""
@@ -181,16 +185,18 @@ class QueriesRoom(QWidget):
             self._show_about(about)
 
     def _show_about(self, queries: tuple[Query, ...]) -> None:
-        while self._about_column.count():
-            old = self._about_column.takeAt(0).widget()
+        for old in self._said:
+            self._about_column.removeWidget(old)
             old.hide()
             old.deleteLater()
+        self._said.clear()
         labels = {row.overlay.name: row.overlay.label for row in self._rows}
         for query in queries:
             said = AboutScene(query, labels[query.overlay])
             said.dress(self._theme)
             said.stood.connect(self.stood)
             self._about_column.addWidget(said)
+            self._said.append(said)
         self._about.setVisible(bool(queries))
 
     def _toggled(self) -> None:
