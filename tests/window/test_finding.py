@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 from reglet.bookfile.snapshot import Reason
 from reglet.errors import BookFileError
+from reglet.manuscript.passage import Passage
 from reglet.manuscript.search import Place
 from reglet.window.desk import Desk
 from reglet.window.finding import FindBar
@@ -119,6 +120,23 @@ def test_replaces_all_after_a_snapshot_and_takes_it_back_in_one_step(window: Mai
     assert window.desk.book == before
     window.desk.redo_text()
     assert [scene.passage.text for scene in window.desk.book.texts] == texts
+
+
+def test_what_was_written_since_the_preview_is_shown_before_it_is_replaced(
+    window: MainWindow,
+) -> None:
+    window.views.find(replacing=True)
+    bar = window.views.find_bar
+    write(bar, "Words to find", "lit")
+    write(bar, "Words to replace them with", "out")
+    press(bar, "Replace all …")
+    agree = button(bar, "Replace 2 in one scene")
+    written = Passage.plain("Split, and lit, and unlit.")
+    window.desk.rewrite("lamp", written)
+    agree.click()
+    assert window.desk.book.scene("lamp").passage == written
+    press(bar, "Replace 3 in one scene")
+    assert window.desk.book.scene("lamp").passage.text == "Spout, and out, and unout."
 
 
 def test_nothing_is_replaced_where_no_snapshot_can_be_taken(qtbot: QtBot) -> None:

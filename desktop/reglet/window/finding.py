@@ -179,6 +179,7 @@ class FindBar(QWidget):
         self._tell()
 
     def _replace_one(self) -> None:
+        self._seek()
         index = self._index()
         if index is None:
             self.step()
@@ -195,6 +196,10 @@ class FindBar(QWidget):
 
     def _replace_all(self) -> None:
         places, old, new = self._places, self._sought.text(), self._new.text()
+        self._seek()
+        if self._places != places:  # the text was written in since: these are not what was shown
+            self._show_preview()
+            return
         try:
             self._snapshot(f"Before “{old}” was replaced by “{new}”")
         except RegletError as error:
