@@ -149,7 +149,9 @@ class BookFacts(QWidget):
 
     def _name(self) -> None:
         title, author = self._title.text().strip(), self._author.text().strip()
-        self._change("Title and author", lambda book: replace(book, title=title, author=author))
+        book = self._desk.book
+        if (title, author) != (book.title, book.author):
+            self._change("Title and author", lambda book: replace(book, title=title, author=author))
 
     def _set_language(self, tag: str) -> None:
         def spelt(book: Book) -> Book:

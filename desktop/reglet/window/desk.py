@@ -48,6 +48,7 @@ class Desk(QObject):
         super().__init__(parent)
         self._book = Book()
         self._scene_id = ""
+        self._refusal = ""
         self._stage = Stage.FIRST_READ
         self._timelines: dict[str, Timeline] = {}
         self._past: list[Arrangement] = []
@@ -69,8 +70,17 @@ class Desk(QObject):
         """The stage that is worked in."""
         return self._stage
 
-    def lay_out(self, book: Book, scene_id: str = "", stage: Stage = Stage.FIRST_READ) -> None:
-        """Put another book on the desk; its first scene lies open unless another is named."""
+    def lay_out(
+        self,
+        book: Book,
+        scene_id: str = "",
+        stage: Stage = Stage.FIRST_READ,
+        refusal: str = "",
+    ) -> None:
+        """Put another book on the desk; its first scene lies open unless another is named. Where
+        it can only be read, `refusal` is the sentence with which every change is refused.
+        """
+        self._refusal = refusal
         self._book, self._stage = book, stage
         self._timelines, self._past, self._future = {}, [], []
         self._counts = WordCounts()
@@ -144,6 +154,9 @@ class Desk(QObject):
         self._put_scene(scene_as_it_was(step, now), now)
 
     def _set_text(self, scene_id: str, passage: Passage, change: Change, *, joins: bool) -> None:
+        if self._refusal:
+            self.refused.emit(self._refusal)
+            return
         before = self._book.scene(scene_id)
         timeline = self._timelines.setdefault(scene_id, Timeline())
         timeline.typed(before, change, self._now_ms(), joins=joins)
@@ -225,6 +238,9 @@ class Desk(QObject):
         return False
 
     def _tried(self, operation: Operation) -> Book | None:
+        if self._refusal:
+            self.refused.emit(self._refusal)
+            return None
         try:
             return operation(self._book)
         except WriterError as error:

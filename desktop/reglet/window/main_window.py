@@ -51,6 +51,7 @@ _SLIP_WIDTH = 40 * GRID
 _NARROW = 1360
 _WIDE = 1600
 _WIDE_ZOOM = 1.12
+_READING_ONLY = "This book was opened for reading only. Nothing was changed."
 ZOOMS = (0.8, 0.9, 1.0, 1.12, 1.25, 1.4, 1.6, 1.8, 2.0)
 
 
@@ -169,7 +170,8 @@ class MainWindow(QMainWindow):
         self.header.set_book(file.book.title, file.book.author)
         self.page_work.set_writable(not file.read_only)
         self.examining.forget()
-        self.desk.lay_out(file.book, stage=file.stage)
+        refusal = file.notice or _READING_ONLY if file.read_only else ""
+        self.desk.lay_out(file.book, stage=file.stage, refusal=refusal)
         self.show_bench()
         self.figures.show_snapshots()
         self.page.setFocus()
