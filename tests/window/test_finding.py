@@ -122,6 +122,21 @@ def test_replaces_all_after_a_snapshot_and_takes_it_back_in_one_step(window: Mai
     assert [scene.passage.text for scene in window.desk.book.texts] == texts
 
 
+def test_replacing_in_scenes_out_of_sight_is_taken_back_from_the_bar(window: MainWindow) -> None:
+    before = window.desk.book
+    window.views.find(replacing=True)
+    bar = window.views.find_bar
+    press(bar, "Whole book")
+    write(bar, "Words to find", "mill")
+    write(bar, "Words to replace them with", "wheel")
+    press(bar, "Replace all …")
+    press(bar, "Replace 1 in one scene")
+    assert window.desk.book.scene("mill").passage.text == "The wheel turned all night."
+    press(bar, "Undo")
+    assert window.desk.book == before
+    assert "1 found" in told(bar)
+
+
 def test_what_was_written_since_the_preview_is_shown_before_it_is_replaced(
     window: MainWindow,
 ) -> None:

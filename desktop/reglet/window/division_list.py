@@ -37,7 +37,7 @@ KIND_NAMES = {
 _DIVISION = Qt.ItemDataRole.UserRole
 _INDENTS = {Kind.PART: 0, Kind.FRONT: 0, Kind.BACK: 0, Kind.CHAPTER: 0, Kind.SCENE: 1}
 _HEIGHT, _SCENE_HEIGHT = 34, 26
-_COUNT_WIDTH = 6 * GRID
+_COUNT_WIDTH = 5 * GRID
 
 
 class DivisionList(QListView):

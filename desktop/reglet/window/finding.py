@@ -49,6 +49,8 @@ class FindBar(QWidget):
         self._in_book = Tick("Whole book")
         self._previous, self._next = Act("Previous"), Act("Next")
         self._replace, self._all = Act("Replace"), Act("Replace all …")
+        self._undo = Act("Undo")
+        self._undo.hide()
         self._close = Act("Close")
         self._preview = Preview(self)
         self._lay_out()
@@ -67,6 +69,7 @@ class FindBar(QWidget):
         self._all.clicked.connect(self._show_preview)
         self._close.clicked.connect(self.closed)
         self._preview.agreed.connect(self._replace_all)
+        self._undo.clicked.connect(self._take_back)
         self._preview.place_chosen.connect(self._show)
         # Looking through a whole book at each key stroke on the page would be felt.
         self._soon = QTimer(self, singleShot=True, interval=_SOON_MS)
@@ -117,7 +120,7 @@ class FindBar(QWidget):
         grid.setVerticalSpacing(GRID)
         grid.addWidget(Caption("Find"), 0, 0)
         grid.addWidget(self._sought, 0, 1)
-        grid.addLayout(_row(self._count, self._previous, self._next, self._close), 0, 2)
+        grid.addLayout(_row(self._count, self._undo, self._previous, self._next, self._close), 0, 2)
         grid.addWidget(self._new_caption, 1, 0)
         grid.addWidget(self._new, 1, 1)
         grid.addLayout(_row(self._replace, self._all), 1, 2)
@@ -143,6 +146,7 @@ class FindBar(QWidget):
             self._soon.start()
 
     def _seek(self) -> None:
+        self._undo.hide()
         scene = self._desk.scene
         scenes = None if self._in_book.isChecked() or scene is None else [scene.id]
         places = find(self._desk.book, self._wanted(), scenes)
@@ -208,6 +212,11 @@ class FindBar(QWidget):
         if self._desk.perform(f"Replace “{old}”", lambda book: replace_at(book, places, new)):
             self._seek()
             self._count.setText(f"{len(places):,} replaced")
+            self._undo.show()
+
+    def _take_back(self) -> None:
+        self._desk.undo_arrangement()
+        self._seek()
 
 
 class Preview(QWidget):

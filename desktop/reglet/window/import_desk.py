@@ -24,7 +24,7 @@ from reglet.window.paper import Paper
 from reglet.window.rooms.sheet import Chip
 from reglet.window.theme import GRID, Theme
 
-_LEFT, _RIGHT = 33 * GRID, 38 * GRID
+_LEFT, _RIGHT = 37 * GRID, 38 * GRID
 _PAPER = 96 * GRID
 _LINES_OF_TITLE = " / "
 
@@ -192,6 +192,7 @@ class ImportDesk(QWidget):
                 act.setToolTip(where)
                 act.clicked.connect(lambda _=False, at=finding.at: self._go_to(at))
                 self._findings.addWidget(act)
+        self._findings.addStretch(1)
         if self._theme is not None:
             dress_all(self, self._theme)
 
