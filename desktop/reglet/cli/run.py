@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from reglet import __version__
-from reglet.cli import history, listening, making, reading
+from reglet.cli import figures, history, listening, making, reading
 from reglet.errors import RegletError, WriterError
 from reglet.manuscript.stage import REVISING
 
@@ -24,6 +24,7 @@ COMMANDS = (
     "scenes",
     "text",
     "queries",
+    "figures",
     "snapshot",
     "history",
     "compare",
@@ -128,6 +129,9 @@ def parser() -> ArgumentParser:
     queries.add_argument("--stage", required=True, choices=[stage.value for stage in REVISING])
     queries.add_argument("--overlay", metavar="NAME", help="only those of this overlay")
     _scene(queries, "only those in this scene")
+
+    measured = command("figures", figures.figures, "Print what the scenes measure.", json=True)
+    _scene(measured, "only those of this scene")
 
     snapshot = command(
         "snapshot", history.snapshot, "Keep the book, or a scene, as it is.", json=True

@@ -20,7 +20,7 @@ _WIDEST = 0.52
 def block(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """A paragraph that is middling in print can fill a phone with a solid block of text.
 
-    Measured with real type on the phone and the trim that the book is meant for. Where it could
+    Measured with real type on the phone that the book is meant for. Where it could
     be broken is proposed: where the speaker, the time, who acts or what is spoken of changes.
     """
     text = read.paragraph.text
@@ -32,7 +32,6 @@ def block(read: ReadParagraph, house: House) -> Iterator[Finding]:
     screen = paragraph_fill(read.paragraph, phone)
     if screen.share < share:
         return
-    page = paragraph_fill(read.paragraph, house.trim)
     place = breaking_place(read.prose)
     asked = "Could it be parted?"
     if place is not None:
@@ -41,10 +40,13 @@ def block(read: ReadParagraph, house: House) -> Iterator[Finding]:
     yield Finding(
         0,
         len(text),
-        f"This paragraph fills {screen.share:.1f} phone screens ({screen.lines} lines there, "
-        f"{page.lines} in print). {asked}",
+        f"This paragraph fills {_screens(screen.share)}, {screen.lines} lines. {asked}",
         None if place is None else f"{text[:place].rstrip()}\n{text[place:]}",
     )
+
+
+def _screens(share: float) -> str:
+    return f"{share:.1f} phone screens" if share >= 1 else f"{share:.0%} of a phone screen"
 
 
 OVERLAY = of_paragraph(block, Stage.LINE, ProofMark.NEW_PARAGRAPH)

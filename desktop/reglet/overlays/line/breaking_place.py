@@ -88,9 +88,9 @@ def breaking_place(prose: Prose) -> int | None:
 def places(prose: Prose) -> Iterator[Place]:
     """The places where a paragraph could be broken: between sentences, never inside speech."""
     sentences = prose.sentences
-    subjects = [_subject(prose, each) for each in sentences]
+    subjects = _subjects(prose)
     roots = [_roots(prose, each) for each in sentences]
-    names = [_names(prose, each) for each in sentences]
+    names = _names(prose)
     counts = prose.sentence_lengths
     total = sum(counts)
     before = 0
@@ -135,22 +135,18 @@ def _is_inside_speech(prose: Prose, at: int) -> bool:
     return any(each.start < at < each.end for each in prose.quotations)
 
 
-def _subject(prose: Prose, sentence: Sentence) -> str:
-    """The first subject of a sentence, as written; "" if it has none that can be seen."""
-    for token, role in zip(prose.tokens, prose.roles, strict=True):
-        if token.start >= sentence.end:
-            break
-        if token.start >= sentence.start and role == "subject":
-            return "i" if token.text == "I" else _small(prose, token.start, token.text)
-    return ""
-
-
-def _small(prose: Prose, start: int, text: str) -> str:
-    """A subject in small letters unless it is a name."""
-    tag = next(
-        tag for token, tag in zip(prose.tokens, prose.tags, strict=True) if token.start == start
-    )
-    return text if tag == "NNP" else text.lower()
+def _subjects(prose: Prose) -> list[str]:
+    """The first subject of each sentence, a name as written and others in small letters; "" where
+    none can be seen.
+    """
+    found = [""] * len(prose.sentences)
+    number = 0
+    for token, tag, role in zip(prose.tokens, prose.tags, prose.roles, strict=True):
+        while token.start >= prose.sentences[number].end:
+            number += 1
+        if role == "subject" and not found[number]:
+            found[number] = token.text if tag == "NNP" else token.text.lower()
+    return found
 
 
 def _roots(prose: Prose, sentence: Sentence) -> set[str]:
@@ -161,9 +157,13 @@ def _roots(prose: Prose, sentence: Sentence) -> set[str]:
     }
 
 
-def _names(prose: Prose, sentence: Sentence) -> set[str]:
-    return {
-        token.text
-        for token, tag in zip(prose.tokens, prose.tags, strict=True)
-        if tag == "NNP" and sentence.start <= token.start < sentence.end
-    }
+def _names(prose: Prose) -> list[set[str]]:
+    """The names in each sentence."""
+    found: list[set[str]] = [set() for _ in prose.sentences]
+    number = 0
+    for token, tag in zip(prose.tokens, prose.tags, strict=True):
+        while token.start >= prose.sentences[number].end:
+            number += 1
+        if tag == "NNP":
+            found[number].add(token.text)
+    return found

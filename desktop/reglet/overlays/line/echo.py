@@ -50,7 +50,12 @@ class _Use:
     text: str
     at: int
     read: ReadParagraph
-    within: int
+    place: int
+
+    @property
+    def within(self) -> int:
+        """Where it starts in its paragraph."""
+        return self.read.prose.words[self.place].start
 
 
 def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
@@ -63,8 +68,8 @@ def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
     """
     reaches = _REACH[house.strictness_of("echo")]
     subject = max(6, scene.word_count // 150)
-    for places in _uses(scene, house).values():
-        if not 1 < len(places) <= subject:
+    for places in _uses(scene, house):
+        if len(places) > subject:
             continue
         for number, (first, second) in enumerate(pairwise(places)):
             common = max(zipf(first.text), zipf(second.text))
@@ -81,34 +86,39 @@ def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
             )
 
 
-def _uses(scene: ReadScene, house: House) -> dict[str, list[_Use]]:
-    """The places of each word that could echo, by the root that its forms share."""
+def _uses(scene: ReadScene, house: House) -> Iterator[list[_Use]]:
+    """The places of each word that stands twice or more, its forms together."""
     commonest = _REACH[house.strictness_of("echo")][-1][0]
-    uses: dict[str, list[_Use]] = {}
+    places: dict[str, list[tuple[int, int, ReadParagraph, int]]] = {}
     count = 1
     for start, read in scene.prose():
         for place, root in _roots(read, commonest):
-            word = read.prose.words[place]
-            use = _Use(
-                start + word.start, start + word.end, word.text, count + place, read, word.start
-            )
-            uses.setdefault(root, []).append(use)
+            places.setdefault(root, []).append((start, count + place, read, place))
         count += len(read.prose.words)
-    return uses
+    for found in places.values():
+        if len(found) > 1:
+            yield [_use(*each) for each in found]
+
+
+def _use(start: int, at: int, read: ReadParagraph, place: int) -> _Use:
+    word = read.prose.words[place]
+    return _Use(start + word.start, start + word.end, word.text, at, read, place)
 
 
 @lru_cache(maxsize=16_384)
-def _roots(read: ReadParagraph, commonest: float) -> tuple[tuple[int, str], ...]:
+def _roots(read: ReadParagraph, commonest: float) -> list[tuple[int, str]]:
     """The narrated words that could echo: the place of each, and its root."""
-    words, prose = read.prose.words, read.prose
-    spoken = [(each.start, each.end) for each in prose.quotations if each.spoken]
-    return tuple(
-        (place, root)
-        for place, plain in enumerate(read.plain_words)
-        if (root := _root(plain, commonest))
-        and not any(start <= words[place].start < end for start, end in spoken)
-        and not (words[place].text[0].isupper() and _may_be_name(read, words[place]))
-    )
+    words = read.prose.words
+    spoken = [(each.start, each.end) for each in read.prose.quotations if each.spoken]
+    found = []
+    for place, plain in enumerate(read.plain_words):
+        root = _root(plain, commonest)
+        if not root or (words[place].text[0].isupper() and _may_be_name(read, words[place])):
+            continue
+        at = words[place].start
+        if not spoken or not any(start <= at < end for start, end in spoken):
+            found.append((place, root))
+    return found
 
 
 @lru_cache(maxsize=65_536)
@@ -140,7 +150,7 @@ def _is_meant(first: _Use, second: _Use) -> bool:
     if one of the two is denied and the other not, if it opens a sentence, which takes it up, or
     if it stands in the same form close by in one sentence, which is a figure of speech.
     """
-    one, two = _place(first), _place(second)
+    one, two = first.place, second.place
     words, others = first.read.plain_words, second.read.plain_words
     near = {*words[max(0, one - 2) : one], *words[one + 1 : one + 3]}
     again = {*others[max(0, two - 2) : two], *others[two + 1 : two + 3]}
@@ -162,10 +172,6 @@ def _is_meant(first: _Use, second: _Use) -> bool:
 
 def _is_denied(words: tuple[str, ...], at: int) -> bool:
     return any(each in _NOT or each.endswith("n't") for each in words[max(0, at - 2) : at])
-
-
-def _place(use: _Use) -> int:
-    return next(n for n, word in enumerate(use.read.prose.words) if word.start == use.within)
 
 
 def _sentence(use: _Use) -> Sentence:
@@ -197,7 +203,7 @@ def _token(use: _Use) -> int:
 
 
 def _points(use: _Use) -> bool:
-    before = use.read.plain_words[max(0, _place(use) - 2) : _place(use)]
+    before = use.read.plain_words[max(0, use.place - 2) : use.place]
     return not _POINTING.isdisjoint(before)
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from reglet import resources
+from reglet.language.frequency import zipf
 from reglet.language.lemmas import lemma
 from reglet.overlays.house import Strictness
 from reglet.overlays.reading import ReadParagraph
@@ -69,9 +70,9 @@ class PhraseList:
             phrase = Phrase(
                 tuple(_want(each) for each in pattern.split()), instead if equals else None
             )
-            key = max(
+            key = min(
                 (at for at, want in enumerate(phrase.words) if isinstance(want, frozenset)),
-                key=lambda at: min(len(choice) for choice in phrase.words[at]),
+                key=lambda at: max(zipf(choice) for choice in phrase.words[at]),
             )
             for choice in phrase.words[key]:
                 self._by_key.setdefault(choice, []).append((key, phrase))
