@@ -17,7 +17,6 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
-    QTextBlockFormat,
     QTextCharFormat,
     QTextCursor,
 )
@@ -203,7 +202,7 @@ class _Setter:
         self._cursor, self._theme, self._pencil = cursor, theme, pencil
         self._style = Style.BODY
         self._before: Style | None = None
-        self._started = False
+        self._in_old = self._in_new = False
 
     def set_place(self, pieces: tuple[Piece, ...]) -> _Place:
         """Set all of a changed place, what was cut before what was added."""
@@ -236,15 +235,22 @@ class _Setter:
                 self._cursor.insertText(token.text, self._format(token, piece.kind))
 
     def _begin(self, style: Style, kind: Kind) -> None:
+        """Begin a paragraph. The first one of a state parts nothing there, so that a break between
+        two blocks may belong to one state only, even where the paragraph belongs to both.
+        """
+        in_old, in_new = kind is not Kind.ADDED, kind is not Kind.CUT
+        parts_old, parts_new = in_old and self._in_old, in_new and self._in_new
+        self._in_old, self._in_new = self._in_old or in_old, self._in_new or in_new
         block = formats.block_format(style, self._theme.page, after=self._before)
-        if self._started:
-            if kind is not Kind.KEPT:
+        if parts_old or parts_new:
+            if parts_old != parts_new:
                 sign = Token(_PARAGRAPH_SIGN)
-                self._cursor.insertText(sign.text, self._format(sign, kind))
+                only = Kind.CUT if parts_old else Kind.ADDED
+                self._cursor.insertText(sign.text, self._format(sign, only))
             self._cursor.insertBlock(block, QTextCharFormat())
         else:
-            self._cursor.setBlockFormat(QTextBlockFormat(block))
-        self._started, self._before, self._style = True, style, style
+            self._cursor.setBlockFormat(block)
+        self._before, self._style = style, style
 
     def _format(self, token: Token, kind: Kind) -> QTextCharFormat:
         kinds = {span_kind: value for _, _, span_kind, value in token.format}
