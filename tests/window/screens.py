@@ -28,7 +28,7 @@ from reglet.manuscript.stage import Stage
 from reglet.window.application import Application
 from reglet.window.theme import THEMES, Theme
 
-DEMO = Path(__file__).parents[2] / "demo_book" / "draft.docx"
+DEMO = Path(__file__).resolve().parents[2] / "demo_book" / "draft.docx"
 SIZES = ((1280, 800), (1920, 1080))
 LONGEST_WAIT_MS = 60_000
 
@@ -150,7 +150,7 @@ def demo_titles() -> list[str]:
 
 def main() -> None:
     out = Path(sys.argv[1])
-    source = Path(sys.argv[2]) if len(sys.argv) > 2 else DEMO
+    source = Path(sys.argv[2]).resolve() if len(sys.argv) > 2 else DEMO
     out.mkdir(parents=True, exist_ok=True)
     app = QApplication([])
     with tempfile.TemporaryDirectory() as folder:

@@ -225,9 +225,9 @@ def test_marks_stand_beside_their_words(proof: MainWindow, qtbot: QtBot) -> None
     cursor = QTextCursor(editor.document())
     cursor.setPosition(conversion.position_in(editor.document(), editor.passage, query.start))
     caret = editor.cursorRect(cursor)
-    assert abs(placed.hairlines[0].left() - caret.left()) <= 2
-    assert abs(placed.hairlines[0].top() - caret.top()) <= 4
-    assert placed.mark.left() > max(rect.right() for rect in placed.hairlines)
+    assert abs(placed.lines[0].left() - caret.left()) <= 2
+    assert abs(placed.lines[0].top() - caret.top()) <= 4
+    assert placed.mark.left() > max(rect.right() for rect in placed.lines)
 
 
 def test_overlays_are_switched_by_number(proof: MainWindow) -> None:

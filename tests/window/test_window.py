@@ -97,7 +97,7 @@ def test_a_draft_becomes_a_book(application: Application, qtbot: QtBot, tmp_path
         desk._make.click()
     assert (tmp_path / "draft.reglet").exists()
     assert draft.read_text(encoding="utf-8").startswith("# One")
-    assert application.recent() == [tmp_path / "draft.reglet"]
+    assert application.memory.recent() == [tmp_path / "draft.reglet"]
     assert [scene.passage.text for scene in application.window.desk.book.scenes] == [
         "A lamp.",
         "A mill.",
@@ -117,3 +117,23 @@ def test_history_opens_and_closes(window: MainWindow, qtbot: QtBot) -> None:
     assert window.paper.views.currentWidget() is window.views.history
     qtbot.keyClick(window.views.history, Qt.Key.Key_Escape)
     assert window.paper.views.currentWidget() is window.page
+
+
+def test_a_book_opens_where_it_was_left(
+    application: Application, window: MainWindow, book_path: Path
+) -> None:
+    window.desk.show_scene("mill")
+    application.opening.open(book_path)
+    assert window.desk.scene is not None and window.desk.scene.id == "mill"
+
+
+def test_a_book_that_can_only_be_read_takes_no_typing(
+    application: Application, qtbot: QtBot, book_path: Path
+) -> None:
+    with BookFile.open(book_path, read_only=True) as file:
+        application.window.open_book(file)
+        for scene_id in ("salt", "lamp"):
+            application.window.desk.show_scene(scene_id)
+            assert application.window.page.editor.isReadOnly()
+            qtbot.keyClicks(application.window.page.editor, "x")
+        assert application.window.desk.book == file.book

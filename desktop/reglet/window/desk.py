@@ -84,7 +84,7 @@ class Desk(QObject):
         self._book, self._stage = book, stage
         self._timelines, self._past, self._future = {}, [], []
         self._counts = WordCounts()
-        first = book.texts[0].id if book.texts else ""
+        first = next((scene.id for scene in (*book.scenes, *book.texts)), "")
         self._scene_id = scene_id if book.has_scene(scene_id) else first
         self.replaced.emit()
         self.stage_changed.emit(stage)
@@ -92,7 +92,7 @@ class Desk(QObject):
 
     def show_scene(self, scene_id: str) -> None:
         """Lay a scene open."""
-        if scene_id != self._scene_id and (not scene_id or self._book.has_scene(scene_id)):
+        if scene_id != self._scene_id and self._book.has_scene(scene_id):
             self._scene_id = scene_id
             self.scene_shown.emit(scene_id)
 

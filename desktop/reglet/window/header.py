@@ -31,6 +31,7 @@ class Header(QWidget):
         self._author = Label(quiet=True, scale=0.86)
         self._snapshots = QPushButton(self)
         self._snapshots.setFlat(True)
+        self.set_snapshots("Snapshots")
         self._snapshots.clicked.connect(self.history_wanted)
         self._left, self._right = QWidget(self), QWidget(self)
         names = QVBoxLayout(self._left)

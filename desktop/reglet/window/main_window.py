@@ -158,8 +158,8 @@ class MainWindow(QMainWindow):
         """Where files of the book go, unless the writer says otherwise: beside it."""
         return self.file.path.parent if self.file else Path.home()
 
-    def open_book(self, file: BookFile) -> None:
-        """Put the book of a file on the desk, in the stage it was left in."""
+    def open_book(self, file: BookFile, scene_id: str = "") -> None:
+        """Put the book of a file on the desk, in the stage it was left in, with a scene open."""
         self.put_book_away()
         self._saver = Saver(file, self)
         self._saver.state_changed.connect(lambda state: self.status_line.set_saved(state.value))
@@ -171,7 +171,7 @@ class MainWindow(QMainWindow):
         self.page_work.set_writable(not file.read_only)
         self.examining.forget()
         refusal = file.notice or _READING_ONLY if file.read_only else ""
-        self.desk.lay_out(file.book, stage=file.stage, refusal=refusal)
+        self.desk.lay_out(file.book, scene_id, file.stage, refusal)
         self.show_bench()
         self.figures.show_snapshots()
         self.page.setFocus()

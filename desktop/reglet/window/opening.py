@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -20,6 +19,7 @@ from reglet.window.first_start import FirstStart
 from reglet.window.import_desk import ImportDesk
 from reglet.window.lettering import Label, dress_all
 from reglet.window.main_window import MainWindow
+from reglet.window.memory import Memory
 
 SUFFIX = ".reglet"
 _DEMO = Path(reglet.__file__).resolve().parents[2] / "demo_book" / "draft.docx"
@@ -43,9 +43,9 @@ class Opening(QObject):
     _progressed = Signal(float)
     _read = Signal(object, str)
 
-    def __init__(self, window: MainWindow) -> None:
+    def __init__(self, window: MainWindow, memory: Memory) -> None:
         super().__init__(window)
-        self._window = window
+        self._window, self._memory = window, memory
         self._draft = Path()
         self._book_path: Path | None = None
         self._closing = False
@@ -63,9 +63,9 @@ class Opening(QObject):
         self._read.connect(self._show_proposal)
         window.closed.connect(self._close)
 
-    def begin(self, recent: Sequence[Path]) -> None:
+    def begin(self) -> None:
         """Show the first screen, with the books opened lately that are still there."""
-        self.first_start.show_recent([path for path in recent if path.exists()])
+        self.first_start.show_recent([path for path in self._memory.recent() if path.exists()])
         dress_all(self.first_start, self._window.theme)
         self._window.root.setCurrentWidget(self.first_start)
 
@@ -158,7 +158,7 @@ class Opening(QObject):
 
     def _lay_out(self, file: BookFile) -> None:
         try:
-            self._window.open_book(file)
+            self._window.open_book(file, self._memory.place(file.path))
         except RegletError as error:
             file.close()
             self._refuse(str(error))

@@ -32,15 +32,22 @@ TEXT_TOP = 17 * GRID
 _TEXT_FOOT = 20 * GRID
 _MARK_GAP = 3 * GRID
 _MARK_STEP = 20
+_BRACKET_GAP = 10
+_UNDERLINED = 3
+"""The most lines of a whole paragraph that are underlined."""
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A query's mark in the margin and the hairlines under its words, in the viewport."""
+    """A query's mark in the margin and its words, line by line, in the viewport. About a whole
+    paragraph of several lines, `lines` is one tall place beside it: underlined from end to end it
+    would not be read more easily.
+    """
 
     query: Query
     mark: QRectF
-    hairlines: tuple[QRectF, ...]
+    lines: tuple[QRectF, ...]
+    beside: bool = False
 
 
 class MarkedEditor(Editor):
@@ -147,24 +154,31 @@ class MarkedEditor(Editor):
                     break
                 if query.end < start or (query.end == start and query.start < start):
                     continue
-                hairlines = tuple(self._hairlines(block, origin, text, start, query))
-                if not hairlines:
+                lines = tuple(self._hairlines(block, origin, text, start, query))
+                if not lines:
                     continue
-                if query.start < start and block.previous().isVisible() and number:
-                    yield Placed(query, QRectF(), hairlines)
+                whole = query.start <= start and query.end >= start + len(text)
+                beside = whole and len(lines) > _UNDERLINED
+                margin = self.viewport().width() - self._right
+                first = lines[0]
+                if beside:
+                    height = lines[-1].bottom() - first.top()
+                    lines = (QRectF(margin + _BRACKET_GAP, first.top(), 4, height),)
+                if query.start < start:
+                    yield Placed(query, QRectF(), lines, beside)
                     continue
-                y = hairlines[0].bottom() - proof_marks.SIZE
+                y = first.bottom() - proof_marks.SIZE
                 column = at_height.get(round(y), 0)
                 at_height[round(y)] = column + 1
-                x = self.viewport().width() - self._right + _MARK_GAP + column * _MARK_STEP
-                size = proof_marks.SIZE
-                yield Placed(query, QRectF(x, y - 2, size, size), hairlines)
+                x = margin + _MARK_GAP + column * _MARK_STEP
+                mark = QRectF(x, y - 2, proof_marks.SIZE, proof_marks.SIZE)
+                yield Placed(query, mark, lines, beside)
 
     def query_rect(self, query: Query) -> QRectF:
-        """Where a query's first words stand in the viewport; empty if out of view."""
+        """The line a query's first words stand on in the viewport; empty if out of view."""
         for placed in self.placed():
             if placed.query is query:
-                return placed.hairlines[0]
+                return placed.lines[0] if placed.mark.isNull() else placed.mark
         return QRectF()
 
     def share_of(self, code_point: int) -> float:
@@ -258,9 +272,13 @@ class MarkedEditor(Editor):
     def _paint_mark(self, painter: QPainter, placed: Placed) -> None:
         heavy = placed.query in (self._current, self._pointed)
         painter.setPen(QPen(QColor(self._pencil), 2 if heavy else 1))
-        for rect in placed.hairlines:
-            y = round(rect.bottom()) + 0.5
-            painter.drawLine(QPointF(rect.left(), y), QPointF(rect.right(), y))
+        for rect in placed.lines:
+            if placed.beside:
+                x = round(rect.left()) + 0.5
+                painter.drawLine(QPointF(x, rect.top() + 6), QPointF(x, rect.bottom()))
+            else:
+                y = round(rect.bottom()) + 0.5
+                painter.drawLine(QPointF(rect.left(), y), QPointF(rect.right(), y))
         if not placed.mark.isNull():
             proof_marks.draw(
                 painter, placed.query.mark, placed.mark.x(), placed.mark.y(), self._pencil
@@ -311,7 +329,7 @@ class MarkedEditor(Editor):
     def _query_at(self, at: QPointF) -> Query | None:
         for placed in self.placed():
             if placed.mark.adjusted(-4, -4, 4, 4).contains(at) or any(
-                rect.contains(at) for rect in placed.hairlines
+                rect.contains(at) for rect in placed.lines
             ):
                 return placed.query
         return None

@@ -20,7 +20,7 @@ from reglet.window.theme import GRID, LIGHT, MEASURE, Theme
 _LEFT, _LEAST_LEFT = 11 * GRID, 5 * GRID
 _RIGHT, _LEAST_RIGHT = 24 * GRID, 12 * GRID
 _STRIP_INSET = 2 * GRID
-_CARD_GAP = 14
+_CARD_GAP = 11
 _STRIP_EVERY_MS = 120
 _PROSE = "the tide had turned, and somebody was calling from the far side of it "
 """A line of plain English, to tell how wide the characters of prose are on average."""
