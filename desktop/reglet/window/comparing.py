@@ -23,7 +23,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QFrame, QTextEdit, QWidget
 
 from reglet.manuscript.difference import Difference, Kind, Piece
-from reglet.manuscript.paragraph import Style
+from reglet.manuscript.paragraph import SpanKind, Style
 from reglet.manuscript.token import Token
 from reglet.overlays.query import ProofMark
 from reglet.window import dressing, proof_marks
@@ -227,12 +227,14 @@ class _Setter:
         return _Place(start, added, end, mark)
 
     def set_piece(self, piece: Piece) -> None:
-        """Set one piece."""
-        for token in piece.tokens:
-            if token.style is not None:
-                self._begin(token.style, piece.kind)
+        """Set one piece. Neighbours that look alike are set at once, which Qt does much faster."""
+        for (style, kinds), run in groupby(piece.tokens, key=_look):
+            if style is not None:
+                for _ in run:
+                    self._begin(style, piece.kind)
             else:
-                self._cursor.insertText(token.text, self._format(token, piece.kind))
+                text = "".join(token.text for token in run)
+                self._cursor.insertText(text, self._format(dict(kinds), piece.kind))
 
     def _begin(self, style: Style, kind: Kind) -> None:
         """Begin a paragraph. The first one of a state parts nothing there, so that a break between
@@ -244,16 +246,14 @@ class _Setter:
         block = formats.block_format(style, self._theme.page, after=self._before)
         if parts_old or parts_new:
             if parts_old != parts_new:
-                sign = Token(_PARAGRAPH_SIGN)
                 only = Kind.CUT if parts_old else Kind.ADDED
-                self._cursor.insertText(sign.text, self._format(sign, only))
+                self._cursor.insertText(_PARAGRAPH_SIGN, self._format({}, only))
             self._cursor.insertBlock(block, QTextCharFormat())
         else:
             self._cursor.setBlockFormat(block)
         self._before, self._style = style, style
 
-    def _format(self, token: Token, kind: Kind) -> QTextCharFormat:
-        kinds = {span_kind: value for _, _, span_kind, value in token.format}
+    def _format(self, kinds: dict[SpanKind, str], kind: Kind) -> QTextCharFormat:
         made = formats.span_format(kinds, self._style)
         made.setForeground(QColor(self._theme.ink))
         if kind is Kind.CUT:
@@ -263,3 +263,8 @@ class _Setter:
             made.setFontUnderline(True)
             made.setForeground(QColor(self._pencil))
         return made
+
+
+def _look(token: Token) -> tuple[Style | None, tuple[tuple[SpanKind, str], ...]]:
+    """What a token looks like: the paragraph it begins, or the kinds of span on it."""
+    return token.style, tuple((kind, value) for _, _, kind, value in token.format)
