@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPlainTextEdit
@@ -135,3 +136,16 @@ def test_an_open_note_is_marked_on_the_page_and_its_mark_leads_to_it(
     assert window.focusWidget() is slip
     qtbot.keyClick(slip, Qt.Key.Key_D)
     assert list(editor._placed_notes(editor.viewport().rect().toRectF())) == []
+
+
+def test_what_a_note_says_can_be_edited(window: MainWindow, qtbot: QtBot) -> None:
+    make_note(window, qtbot, LIT, LIT + 3, "By whim?")
+    before = only(window)
+    qtbot.keyClick(slips(window)[0], Qt.Key.Key_E)
+    writing = control(window.notes_room, QPlainTextEdit, "Note")
+    assert writing.toPlainText() == "By whim?"
+    writing.setPlainText("By whom?")
+    press(window.notes_room, "Keep the note")
+    assert only(window) == replace(before, text="By whom?")
+    make_note(window, qtbot, 0, 3, "another")
+    assert [note.text for note in window.desk.book.scene("lamp").notes] == ["another", "By whom?"]

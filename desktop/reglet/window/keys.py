@@ -21,6 +21,7 @@ OWN_KEYS: tuple[Section, ...] = (
             ("Enter", "go to its words"),
             ("D  S", "answer it: done, stet"),
             ("O", "open it again"),
+            ("E", "edit what it says"),
             ("Delete", "throw it away"),
         ),
     ),

@@ -34,6 +34,7 @@ class NotesWork(QObject):
         self._soon.timeout.connect(self.show)
         room.write_wanted.connect(self.write)
         room.written.connect(self._written)
+        room.rewritten.connect(self._rewrite)
         room.answered.connect(self._answer)
         room.wanted.connect(self._go)
         room.thrown_away.connect(self._throw_away)
@@ -86,11 +87,18 @@ class NotesWork(QObject):
         note = Note(fresh_id("note"), start, end, words, text, now, self._desk.book.author)
         self._desk.amend(scene_id, lambda book: add_note(book, scene_id, note))
 
+    def _rewrite(self, placed: PlacedNote, text: str) -> None:
+        note = self._as_it_stands(placed)
+        if note is not None:
+            self._replace(placed.scene, replace(note, text=text))
+
     def _answer(self, placed: PlacedNote, answer: Answer) -> None:
         note = self._as_it_stands(placed)
         if note is not None:
-            answered = replace(note, answer=answer)
-            self._desk.amend(placed.scene, lambda book: replace_note(book, placed.scene, answered))
+            self._replace(placed.scene, replace(note, answer=answer))
+
+    def _replace(self, scene_id: str, note: Note) -> None:
+        self._desk.amend(scene_id, lambda book: replace_note(book, scene_id, note))
 
     def _throw_away(self, placed: PlacedNote) -> None:
         self._desk.amend(placed.scene, lambda book: remove_note(book, placed.scene, placed.note.id))

@@ -37,6 +37,8 @@ class NotesRoom(QWidget):
     """A note is to be made on the words selected on the page."""
     written = Signal(str)
     """A remark to be tied to the words that were selected when writing began."""
+    rewritten = Signal(object, str)
+    """A `PlacedNote`, and what it is to say from now on."""
     answered = Signal(object, object)
     """A `PlacedNote` and the `Answer` to it."""
     wanted = Signal(object)
@@ -76,7 +78,8 @@ class NotesRoom(QWidget):
         layout.addLayout(self._column)
         layout.addStretch(1)
         self._add.clicked.connect(self.write_wanted)
-        self._writing.written.connect(self.written)
+        self._writing.written.connect(self._keep)
+        self._rewriting: PlacedNote | None = None
         self._whole.toggled.connect(self.reach_changed)
         self._answered_too.toggled.connect(self._show_again)
 
@@ -106,7 +109,19 @@ class NotesRoom(QWidget):
 
     def write(self, words: str) -> None:
         """Let a remark be written on these words."""
+        self._rewriting = None
         self._writing.begin(words)
+
+    def _rewrite(self, placed: PlacedNote) -> None:
+        self._rewriting = placed
+        self._writing.begin(placed.note.words, placed.note.text)
+        self.pointed.emit(self._writing)
+
+    def _keep(self, text: str) -> None:
+        if self._rewriting is None:
+            self.written.emit(text)
+        else:
+            self.rewritten.emit(self._rewriting, text)
 
     def _show_again(self) -> None:
         empty(self._column)
@@ -117,6 +132,7 @@ class NotesRoom(QWidget):
             slip.dress(self._theme)
             slip.answered.connect(lambda answer, placed=placed: self.answered.emit(placed, answer))
             slip.wanted.connect(lambda placed=placed: self.wanted.emit(placed))
+            slip.rewriting_wanted.connect(lambda placed=placed: self._rewrite(placed))
             slip.thrown_away.connect(lambda placed=placed: self.thrown_away.emit(placed))
             self._column.addWidget(slip)
             slip.show()
@@ -129,6 +145,7 @@ class NoteSlip(QWidget):
 
     answered = Signal(object)
     wanted = Signal()
+    rewriting_wanted = Signal()
     thrown_away = Signal()
 
     def __init__(
@@ -170,6 +187,9 @@ class NoteSlip(QWidget):
             button = KeyButton(key, says)
             button.clicked.connect(lambda _=False, answer=answer: self.answered.emit(answer))
             keys.addWidget(button)
+        edit = KeyButton("E", "edit")
+        edit.clicked.connect(self.rewriting_wanted)
+        keys.addWidget(edit)
         keys.addStretch(1)
         column.addLayout(keys)
         column.addSpacing(GRID // 2)
@@ -186,6 +206,8 @@ class NoteSlip(QWidget):
         answer = self._offers.get(event.text().upper())
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.wanted.emit()
+        elif event.key() == Qt.Key.Key_E:
+            self.rewriting_wanted.emit()
         elif event.key() == Qt.Key.Key_Delete:
             self.thrown_away.emit()
         elif answer is not None:
@@ -236,12 +258,13 @@ class _Writing(QWidget):
         """Put on the theme."""
         self._text.setFont(dressing.font(theme.control))
 
-    def begin(self, words: str) -> None:
-        """Start a note on these words."""
+    def begin(self, words: str, text: str = "") -> None:
+        """Start a note on these words, or one that says `text` so far."""
         quoted = " ".join(words[:_WORDS_SHOWN].split())
         self._words.setText(f"{quoted}…" if len(words) > _WORDS_SHOWN else quoted)
         self._words.setVisible(bool(quoted))
-        self._text.clear()
+        self._text.setPlainText(text)
+        self._text.selectAll()
         self.show()
         self._text.setFocus()
 
