@@ -24,8 +24,8 @@ def book(name: str) -> Book:
             "# " + text if number in starts else text for number, text in enumerate(paragraphs)
         )
     path = Path(name)
-    raw = lzma.open(path, "rt").read() if path.suffix == ".xz" else path.read_text("utf-8")
-    return made(line.strip() for line in raw.split("\n"))
+    raw = lzma.decompress(path.read_bytes()) if path.suffix == ".xz" else path.read_bytes()
+    return made(line.strip() for line in raw.decode("utf-8").split("\n"))
 
 
 def made(paragraphs) -> Book:

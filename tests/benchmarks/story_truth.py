@@ -16,7 +16,7 @@ from pathlib import Path
 
 from reglet.language.prose import Prose
 from reglet.language.speech import detect_marks
-from reglet.story.cast import person_forms
+from reglet.story.cast import SceneNames, person_forms
 from reglet.story.listed import all_of, sections
 from reglet.story.names import names_in
 
@@ -32,8 +32,9 @@ def main() -> None:
         lines = [plain(line) for line in text.read_text("utf-8").splitlines()]
         truth = people(annotated.read_text("utf-8"))
         marks = detect_marks(lines)
-        mentions = [each for line in lines for each in names_in(Prose(line, marks))]
-        found = {form for form, count in person_forms(mentions).items() if count > 1}
+        mentions = tuple(each for line in lines for each in names_in(Prose(line, marks)))
+        counts = person_forms([SceneNames(annotated.name, mentions)])
+        found = {form for form, count in counts.items() if count > 1}
         known = {word for name in truth for word in name.split()} - all_of("titles.txt")
         recurring = {name for name, count in truth.items() if count > 1}
         wrong = {form for form in found if not known & set(form.split())}

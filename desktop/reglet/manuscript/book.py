@@ -10,7 +10,7 @@ from __future__ import annotations
 import secrets
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property
 
 from reglet.errors import UnknownThing
@@ -40,10 +40,14 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """Where a scene among the Offcuts stood: its chapter, and the scenes before it there."""
+    """Where a scene among the Offcuts stood: its chapter, and the scenes before it there.
+
+    `alternative_of` is given where it is another version of a scene that stands in the book.
+    """
 
     chapter: str
     before: tuple[str, ...] = ()
+    alternative_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +64,17 @@ class Offcut:
 
 @dataclass(frozen=True, slots=True)
 class PlannedScene:
-    """One scene of the plan the writer began from, under the heading it stood under."""
+    """One scene of the plan the writer began from, under the heading it stood under.
+
+    Where `decided`, the writer has said what became of it: `scene` is the written scene's id, or ""
+    for "not written".
+    """
 
     id: str
     text: str
     chapter: str = ""
+    scene: str = ""
+    decided: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +98,68 @@ class StyleSheet:
     said_as: tuple[tuple[str, str], ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """A finished draft put aside from one day until another. `overruled`: the writer has chosen to
+    change the text before its end.
+    """
+
+    begun: date
+    until: date
+    overruled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingPlace:
+    """How far the first read has come: a scene and a code point in it, and how many words were read
+    in how many seconds, from which the reader's own pace is known.
+    """
+
+    scene: str = ""
+    position: int = 0
+    words: int = 0
+    seconds: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class ArrangedChapter:
+    """A chapter of a draft arrangement: its part's id, its own, its title, its scenes' ids."""
+
+    part: str
+    id: str
+    title: str
+    scenes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """A draft arrangement: an order of the book's scenes that is tried and not yet taken."""
+
+    id: str
+    name: str
+    chapters: tuple[ArrangedChapter, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """What the writer thinks an item of the work list will take, in minutes (None: not said), and
+    whether they struck it as done. `item` is the item's id.
+    """
+
+    item: str
+    minutes: int | None = None
+    done: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """The writer's plan of work: the day it is to be done by, the minutes for a day, estimates."""
+
+    due: date | None = None
+    minutes_a_day: int = 0
+    estimates: tuple[Estimate, ...] = ()
+
+
 @dataclass(frozen=True)
 class Book:
     """One writer's whole work as it stands now."""
@@ -102,6 +174,10 @@ class Book:
     cast: tuple[Person, ...] = ()
     threads: tuple[str, ...] = ()
     style_sheet: StyleSheet = field(default_factory=StyleSheet)
+    rest: Rest | None = None
+    reading: ReadingPlace = ReadingPlace()
+    arrangements: tuple[Arrangement, ...] = ()
+    schedule: Schedule = Schedule()
 
     @cached_property
     def chapters(self) -> tuple[Chapter, ...]:

@@ -10,6 +10,7 @@ from functools import cached_property
 
 from reglet.manuscript.book import Book
 from reglet.manuscript.difference import Difference, difference
+from reglet.manuscript.moved_text import MovedParagraph, moved_paragraphs
 from reglet.manuscript.passage import EMPTY
 from reglet.manuscript.scene import Scene
 
@@ -81,6 +82,33 @@ class BookComparison:
     def words_cut(self) -> int:
         """Words that stand in the old state only, scene by scene."""
         return sum(each.words_cut for each in self.scenes)
+
+    @cached_property
+    def moved_paragraphs(self) -> tuple[MovedParagraph, ...]:
+        """The paragraphs that were cut from one scene and added to another."""
+        return moved_paragraphs(self.scenes)
+
+    @cached_property
+    def words_moved(self) -> int:
+        """Words of the paragraphs that moved between scenes. They are among `words_added` and
+        `words_cut`, as far as these scenes have no other words to keep in their place.
+        """
+        return sum(each.words for each in self.moved_paragraphs)
+
+    @property
+    def words_new(self) -> int:
+        """Words added that were not moved there from another scene."""
+        return max(0, self.words_added - self.words_moved)
+
+    @property
+    def words_gone(self) -> int:
+        """Words cut that were not moved to another scene."""
+        return max(0, self.words_cut - self.words_moved)
+
+    @cached_property
+    def scenes_moved(self) -> tuple[SceneComparison, ...]:
+        """The scenes that stand elsewhere."""
+        return tuple(each for each in self.scenes if each.moved)
 
     def of(self, fate: Fate) -> tuple[SceneComparison, ...]:
         """The scenes of one fate."""

@@ -9,7 +9,7 @@ from reglet.manuscript.anchored import Allowance, Note, Stet
 from reglet.manuscript.book import Book
 from reglet.manuscript.change import Change
 from reglet.manuscript.passage import Passage
-from reglet.manuscript.scene import SceneSheet
+from reglet.manuscript.scene import SceneSheet, Verdict
 from reglet.manuscript.stage import Stage
 
 
@@ -34,6 +34,14 @@ def rewrite(book: Book, scene_id: str, passage: Passage, change: Change | None =
 def set_sheet(book: Book, scene_id: str, sheet: SceneSheet) -> Book:
     """A scene's sheet filled in anew. Raises UnknownThing."""
     return book.with_scene(replace(book.scene(scene_id), sheet=sheet))
+
+
+def set_verdicts(book: Book, scene_ids: Iterable[str], verdict: Verdict | None) -> Book:
+    """The writer's verdict on several scenes, or its withdrawal. Raises UnknownThing."""
+    for scene_id in scene_ids:
+        sheet = replace(book.scene(scene_id).sheet, verdict=verdict)
+        book = set_sheet(book, scene_id, sheet)
+    return book
 
 
 def pass_stage(book: Book, scene_id: str, stage: Stage, passed: bool = True) -> Book:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -28,6 +29,88 @@ def cut_scene(book: Book, scene_id: str, when: datetime) -> Book:
     )
     offcut = Offcut(fresh_id("offcut"), scene, when, origin)
     return replace(book, offcuts=(*book.offcuts, offcut))
+
+
+def cut_scenes(book: Book, scene_ids: Sequence[str], when: datetime) -> Book:
+    """Several scenes moved to the Offcuts, each as `cut_scene` does. Raises as that does, and then
+    none is cut.
+    """
+    for scene_id in scene_ids:
+        book = cut_scene(book, scene_id, when)
+    return book
+
+
+def put_back_all(book: Book, offcut_ids: Sequence[str]) -> Book:
+    """Several offcuts set back where they were taken from, the one cut last first. Raises as
+    `put_back` does, and then none is.
+    """
+    wanted = set(offcut_ids)
+    for offcut_id in offcut_ids:
+        book.offcut(offcut_id)
+    for offcut in reversed(book.offcuts):
+        if offcut.id in wanted:
+            book = put_back(book, offcut.id)
+    return book
+
+
+def keep_alternative(book: Book, scene_id: str, when: datetime) -> Book:
+    """A copy of a scene kept among the Offcuts as its alternative; the scene itself stays.
+
+    The copy has ids of its own throughout. Raises UnknownThing; CannotArrange for front and back
+    matter.
+    """
+    scene, chapter = book.scene(scene_id), book.chapter_of(scene_id)
+    if chapter is None:
+        raise CannotArrange("Alternatives are kept of the scenes of chapters only.")
+    notes = tuple(replace(note, id=fresh_id("note")) for note in scene.notes)
+    # A place that a passage was cut from is one place, and stays with the scene in the book.
+    copy = replace(scene, id=fresh_id("scene"), notes=notes, cuts=())
+    ids = [each.id for each in chapter.scenes]
+    origin = Origin(chapter.id, tuple(ids[: ids.index(scene_id) + 1]), alternative_of=scene_id)
+    return replace(book, offcuts=(*book.offcuts, Offcut(fresh_id("offcut"), copy, when, origin)))
+
+
+def alternatives(book: Book, scene_id: str) -> tuple[Offcut, ...]:
+    """The other versions of a scene that are kept among the Offcuts."""
+    return tuple(
+        each for each in book.offcuts if each.origin and each.origin.alternative_of == scene_id
+    )
+
+
+def swap_alternative(book: Book, offcut_id: str) -> Book:
+    """An alternative set into the book in the place of its scene, which is kept as the alternative.
+
+    Raises UnknownThing; CannotArrange where the offcut is no alternative of a scene that stands in
+    the book.
+    """
+    offcut = book.offcut(offcut_id)
+    old_id = offcut.origin.alternative_of if offcut.origin else ""
+    if not old_id or not book.has_scene(old_id):
+        raise CannotArrange(
+            "The scene that this is another version of is not in the book. Nothing was changed; "
+            "put this version back by itself instead."
+        )
+    old, new = book.scene(old_id), offcut.scene
+    # Passages cut from the old version go back to the version that stands in the book.
+    cuts = tuple(replace(cut, position=min(cut.position, len(new.passage))) for cut in old.cuts)
+    new = replace(new, cuts=(*new.cuts, *cuts))
+    old = replace(old, cuts=())
+
+    def renamed(each: Offcut) -> Offcut:
+        if each.id == offcut_id:
+            each = replace(each, scene=old)
+        if not each.origin:
+            return each
+        of = new.id if each.origin.alternative_of == old_id else each.origin.alternative_of
+        before = tuple(new.id if each_id == old_id else each_id for each_id in each.origin.before)
+        return replace(each, origin=replace(each.origin, before=before, alternative_of=of))
+
+    book = book.with_chapters(
+        lambda chapter: replace(
+            chapter, scenes=tuple(new if scene.id == old_id else scene for scene in chapter.scenes)
+        )
+    )
+    return replace(book, offcuts=tuple(map(renamed, book.offcuts)))
 
 
 def cut_passage(book: Book, scene_id: str, start: int, end: int, when: datetime) -> Book:

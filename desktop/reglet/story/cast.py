@@ -6,10 +6,10 @@ Names are proposed from the text; the writer joins forms of one name, which the 
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import cache, cached_property
+from dataclasses import dataclass, field, replace
+from functools import cache, cached_property, lru_cache
 
 from reglet import resources
 from reglet.language.frequency import is_mostly_name, zipf
@@ -33,48 +33,117 @@ class NamePlace:
     form: str
 
 
+@dataclass(slots=True)
+class FormTally:
+    """What the mentions of one form come to. `inside` are those that open no sentence; `m` and `f`
+    those that the text goes on from with "he" or "she".
+    """
+
+    count: int = 0
+    evidence: float = 0.0
+    inside: int = 0
+    m: int = 0
+    f: int = 0
+
+    def add(self, other: FormTally) -> None:
+        """Take in the mentions of another tally."""
+        self.count += other.count
+        self.evidence += other.evidence
+        self.inside += other.inside
+        self.m += other.m
+        self.f += other.f
+
+
+@dataclass(frozen=True)
+class SceneNames:
+    """The names in one scene's text, in order."""
+
+    scene: str
+    mentions: tuple[NameMention, ...]
+
+    @cached_property
+    def tally(self) -> Mapping[str, FormTally]:
+        """The mentions that count, form by form: a common word that opens a sentence does not."""
+        forms: dict[str, FormTally] = defaultdict(FormTally)
+        for mention in self.mentions:
+            if not _is_only_a_word(mention):
+                forms[mention.form].add(
+                    FormTally(
+                        1,
+                        mention.evidence,
+                        not mention.opens,
+                        mention.sex == "m",
+                        mention.sex == "f",
+                    )
+                )
+        return forms
+
+
 @dataclass(frozen=True)
 class CastMember:
-    """Somebody in the book. `forms` are all their names, the one they are known by first.
+    """Somebody in the book. `forms` are all their names, the one they are known by first; `scenes`
+    is how often each scene that names them does, by its id, in book order.
 
-    `confirmed` says that the writer has put them in the cast; others are proposed.
+    `confirmed` says that the writer has put them in the cast; others are proposed. `sex` is "f" or
+    "m" where their forms agree on it: by a title, by what the text goes on with, or by a given
+    name; else "".
     """
 
     name: str
     forms: tuple[str, ...]
-    places: tuple[NamePlace, ...]
+    scenes: Mapping[str, int]
     confirmed: bool = False
+    sex: str = ""
+    sources: tuple[SceneNames, ...] = field(default=(), repr=False, compare=False)
+
+    @property
+    def count(self) -> int:
+        """How often they are named."""
+        return sum(self.scenes.values())
 
     @cached_property
-    def scenes(self) -> Mapping[str, int]:
-        """How often they are named in each scene that names them, by its id, in book order."""
-        return Counter(place.scene for place in self.places)
+    def places(self) -> tuple[NamePlace, ...]:
+        """Where they are named, in order."""
+        forms = set(self.forms)
+        return tuple(
+            NamePlace(source.scene, each.start, each.end, each.form)
+            for source in self.sources
+            if source.scene in self.scenes
+            for each in source.mentions
+            if each.form in forms and not _is_only_a_word(each)
+        )
 
 
-@dataclass(slots=True)
-class _Form:
-    count: int = 0
-    evidence: float = 0.0
-    inside: int = 0  # times it stands where no sentence opens
-
-
-def person_forms(mentions: Iterable[NameMention]) -> dict[str, int]:
+def person_forms(scenes: Iterable[SceneNames]) -> dict[str, int]:
     """The forms that are taken for names of people, with how often each stands."""
-    forms = _tally(mentions)
+    return _of_people(_together(scenes))
+
+
+def _together(scenes: Iterable[SceneNames]) -> dict[str, FormTally]:
+    forms: dict[str, FormTally] = defaultdict(FormTally)
+    for scene in scenes:
+        for form, tally in scene.tally.items():
+            forms[form].add(tally)
+    return forms
+
+
+def _of_people(forms: Mapping[str, FormTally]) -> dict[str, int]:
     parts: dict[str, float] = defaultdict(float)
     for form, seen in forms.items():
-        for word in _bare(form):
-            parts[word] += max(0.0, seen.evidence) if " " in form else 0.0
+        if " " in form and seen.evidence > 0:
+            for word in _bare(form):
+                parts[word] += seen.evidence
     found = {}
     for form, seen in forms.items():
         bare = _bare(form)
         support = seen.evidence
         if len(bare) == 1 and not title_of(form):
             # "Tarrow" is a person where "Mrs Tarrow" is one.
-            support += min(parts[form], 3.0)
-            if not seen.inside and not _name_on_its_own(form) and parts[form] <= 0:
+            borne = parts.get(form, 0.0)
+            support += min(borne, 3.0)
+            if not seen.inside and not _is_name_by_itself(form) and borne <= 0:
                 continue
-        elif not title_of(form):
+        elif bare and not title_of(form):
             alone = forms.get(bare[0])
             support += min(2.0, max(-2.0, alone.evidence)) if alone else 0.0
         if support / seen.count > _enough(seen.count):
@@ -87,64 +156,63 @@ def _enough(count: int) -> float:
     return 0.25 if count >= 4 else 0.4 if count > 1 else 0.8
 
 
-def _tally(mentions: Iterable[NameMention]) -> dict[str, _Form]:
-    forms: dict[str, _Form] = defaultdict(_Form)
-    for mention in mentions:
-        seen = forms[mention.form]
-        if mention.opens and _word_of_its_own(mention.form):
-            continue
-        seen.count += 1
-        seen.evidence += mention.evidence
-        seen.inside += not mention.opens
-    return {form: seen for form, seen in forms.items() if seen.count}
+def _is_only_a_word(mention: NameMention) -> bool:
+    """Whether a mention's capital may come from the sentence that it opens."""
+    return mention.opens and _is_word(mention.form)
 
 
-def _word_of_its_own(form: str) -> bool:
-    """Whether a form is also a common word, whose capital may come from the sentence's opening."""
+@lru_cache(maxsize=16_384)
+def _is_word(form: str) -> bool:
     if " " in form or is_mostly_name(form):
         return False
     return zipf(form) >= (5.2 if form.lower() in given_names() else 4.6)
 
 
-def _name_on_its_own(form: str) -> bool:
+def _is_name_by_itself(form: str) -> bool:
     return is_mostly_name(form) or form.lower() in given_names()
 
 
-def _bare(form: str) -> list[str]:
+@lru_cache(maxsize=16_384)
+def _bare(form: str) -> tuple[str, ...]:
     """The words of a name without its title and initials."""
     words = form.split()[1:] if title_of(form) else form.split()
-    return [word for word in words if not word.endswith(".")]
+    return tuple(word for word in words if not word.endswith("."))
 
 
-def cast_of(
-    mentions: Sequence[tuple[str, Sequence[NameMention]]], known: Sequence[Person] = ()
-) -> tuple[CastMember, ...]:
+def cast_of(scenes: Sequence[SceneNames], known: Sequence[Person] = ()) -> tuple[CastMember, ...]:
     """The cast, those named most often first; whom the writer put in it stand before the others.
 
-    `mentions` are each scene's id and the names in its text, in book order. `known` is
-    `Book.cast`; its people are in the answer even where the text no longer names them.
+    `scenes` are the names of each scene, in book order. `known` is `Book.cast`; its people are in
+    the answer even where the text no longer names them.
     """
-    counts = person_forms(each for _, scene in mentions for each in scene)
+    forms = _together(scenes)
     confirmed = {form: person.name for person in known for form in (person.name, *person.forms)}
     free = {
-        form: count for form, count in counts.items() if form not in confirmed and count >= FEWEST
+        form: count
+        for form, count in _of_people(forms).items()
+        if form not in confirmed and count >= FEWEST
     }
-    chosen = _joined(free, confirmed, sexes_told(each for _, scene in mentions for each in scene))
-    places: dict[str, list[NamePlace]] = defaultdict(list)
-    for scene, names in mentions:
-        for each in names:
-            if each.form in chosen and not (each.opens and _word_of_its_own(each.form)):
-                place = NamePlace(scene, each.start, each.end, each.form)
-                places[chosen[each.form]].append(place)
-    forms: dict[str, list[str]] = defaultdict(list)
+    told = _sexes(forms)
+    chosen = _joined(free, confirmed, told)
+    counts: dict[str, dict[str, int]] = {name: {} for name in chosen.values()}
+    for scene in scenes:
+        for form, tally in scene.tally.items():
+            if form in chosen:
+                of_member = counts[chosen[form]]
+                of_member[scene.scene] = of_member.get(scene.scene, 0) + tally.count
+    named: dict[str, list[str]] = {name: [name] for name in counts}
     for form, name in chosen.items():
         if form != name:
-            forms[name].append(form)
+            named[name].append(form)
+    people = {person.name for person in known}
+    sources = tuple(scenes)
     members = [
-        CastMember(name, (name, *forms[name]), tuple(places[name]), name in confirmed.values())
-        for name in dict.fromkeys(chosen.values())
+        CastMember(
+            name, tuple(named[name]), each, name in people, _one_sex(named[name], told), sources
+        )
+        for name, each in counts.items()
     ]
-    return tuple(sorted(members, key=lambda each: (not each.confirmed, -len(each.places))))
+    return tuple(sorted(members, key=lambda each: (not each.confirmed, -each.count)))
 
 
 def known_as(cast: Iterable[CastMember]) -> dict[str, str]:
@@ -152,31 +220,20 @@ def known_as(cast: Iterable[CastMember]) -> dict[str, str]:
     return {form: member.name for member in cast for form in member.forms}
 
 
-def sexes_of(cast: Iterable[CastMember], told: Mapping[str, str]) -> dict[str, str]:
-    """ "f" or "m" for each name of the cast where its forms agree on it. `told` is what
-    `sexes_told` says of the forms.
-    """
-    found = {}
-    for member in cast:
-        sexes = {sex for form in member.forms if (sex := _sex(form, told))}
-        if len(sexes) == 1:
-            found[member.name] = sexes.pop()
-    return found
+def _one_sex(forms: Iterable[str], told: Mapping[str, str]) -> str:
+    sexes = {sex for form in forms if (sex := _sex(form, told))}
+    return sexes.pop() if len(sexes) == 1 else ""
 
 
-def sexes_told(mentions: Iterable[NameMention]) -> dict[str, str]:
-    """ "f" or "m" for the forms that the text goes on from with "she" or "he" four times in five,
-    and three times at least.
+def _sexes(forms: Mapping[str, FormTally]) -> dict[str, str]:
+    """The sex, "f" or "m", of the forms that the text goes on from with "she" or "he" four times in
+    five, and three times at least.
     """
-    counts: dict[str, Counter[str]] = defaultdict(Counter)
-    for mention in mentions:
-        if mention.sex:
-            counts[mention.form][mention.sex] += 1
     found = {}
-    for form, count in counts.items():
-        sex, most = count.most_common(1)[0]
-        if most >= _TOLD and most >= 0.8 * count.total():
-            found[form] = sex
+    for form, seen in forms.items():
+        most = max(seen.m, seen.f)
+        if most >= _TOLD and most >= 0.8 * (seen.m + seen.f):
+            found[form] = "m" if seen.m > seen.f else "f"
     return found
 
 
@@ -194,19 +251,18 @@ def _joined(
     # Titles and middle names aside: "Mr Abel T. Quill" is "Abel Quill".
     fullest: dict[str, str] = {}
     for form in sorted(whole, key=lambda each: (bool(title_of(each)), -free.get(each, 0))):
-        bare = _bare(form)
-        name = fullest.setdefault(f"{bare[0]} {bare[-1]}", chosen.get(form, form))
+        parts = _bare(form)
+        name = fullest.setdefault(f"{parts[0]} {parts[-1]}", chosen.get(form, form))
         chosen.setdefault(form, name)
-    bearers = {chosen[form]: form for form in whole}
+    claimed: dict[str, list[str]] = defaultdict(list)
+    for form in whole:
+        for word in _may_be_called(form):
+            claimed[word].append(form)
     for form in sorted(free, key=lambda each: (bool(title_of(each)), -free[each])):
         if form in chosen:
             continue
-        (bare,) = _bare(form)[-1:] or [form]
-        claims = {
-            name
-            for name, full in bearers.items()
-            if _may_be(form, bare, full, told)
-        }
+        bare = _bare(form)[-1] if _bare(form) else form
+        claims = {chosen[full] for full in claimed.get(bare, ()) if _may_be(form, bare, full, told)}
         if len(claims) == 1:
             chosen[form] = claims.pop()
         elif not claims and title_of(form) and _only_bearer(form, bare, free):
@@ -217,14 +273,23 @@ def _joined(
 
 
 def _may_be(form: str, bare: str, full: str, told: Mapping[str, str]) -> bool:
-    """Whether a name of one word, or a title with it, may be short for a full name."""
+    """Whether a name of one word that the full one has in it or is the short form of may, with its
+    title, be of the same person.
+    """
     first, last = _bare(full)[0], _bare(full)[-1]
     sex, of_full = _sex(form, told), _sex(full, told) or _sex(first, told)
     if sex and of_full and sex != of_full:
         return False
-    if bare == last:
-        return title_of(form) not in _OF_ANOTHER or sex == of_full
-    return bare == first or bare.lower() in _short_forms().get(first.lower(), ())
+    return bare != last or title_of(form) not in _OF_ANOTHER or sex == of_full
+
+
+@lru_cache(maxsize=16_384)
+def _may_be_called(full: str) -> frozenset[str]:
+    """The names of one word that somebody of this full name may go by."""
+    first, last = _bare(full)[0], _bare(full)[-1]
+    return frozenset({first, last}) | {
+        short.capitalize() for short in _short_forms().get(first.lower(), ())
+    }
 
 
 _OF_ANOTHER = frozenset("Widow Mrs Mme Madame Frau Signora Senora Lady".split())
@@ -233,7 +298,7 @@ _OF_ANOTHER = frozenset("Widow Mrs Mme Madame Frau Signora Senora Lady".split())
 
 def _only_bearer(form: str, bare: str, free: Mapping[str, int]) -> bool:
     """Whether all titled forms with this name can be of one person."""
-    titles = {title_of(each) for each in free if title_of(each) and _bare(each) == [bare]}
+    titles = {title_of(each) for each in free if title_of(each) and _bare(each) == (bare,)}
     kinds = {_KINDS.get(title) or _sex(f"{title} {bare}", {}) for title in titles} - {""}
     return len(kinds) < 2
 

@@ -31,7 +31,10 @@ _HAD_MIND = (
     r"(?:forgotten|thought|known|felt|hoped|meant|supposed|imagined|expected|wanted|wished|"
     r"dreaded|believed|remembered|wondered|feared|understood|noticed)"
 )
-_WANTED = r"(?:wanted|meant) to\b|could (?:feel|remember|see that|not think|tell)|was (?:afraid|sure|certain|ashamed|glad|sorry) (?:of|that|to)\b"
+_WANTED = (
+    r"(?:wanted|meant) to\b|could (?:feel|remember|see that|not think|tell)"
+    r"|was (?:afraid|sure|certain|ashamed|glad|sorry) (?:of|that|to)\b"
+)
 _SENSED = r"saw|heard|found (?:that|(?:him|her|my)self)|could (?:see|hear|smell)|watched"
 _VERB = re.compile(
     rf"[ \u00a0](?:(?:\w+ly|never|always|still|then|also|only|not|did not|didn[’']t|could not|"
@@ -65,7 +68,9 @@ def glimpses_in(prose: Prose, names: Sequence[NameMention]) -> tuple[Glimpse, ..
             verb = _VERB.match(text, match.end(), end)
             if verb and not _REPORTED.search(text, max(start, match.start() - 20), match.start()):
                 who = match[0] if match[0] == FIRST_PERSON else match[0].lower()
-                found.append(Glimpse(match.start(), verb.end(), who, verb["verb"], bool(verb["sensed"])))
+                found.append(
+                    Glimpse(match.start(), verb.end(), who, verb["verb"], bool(verb["sensed"]))
+                )
     for name in starts.values():
         verb = _VERB.match(text, name.end)
         if verb:
@@ -185,8 +190,7 @@ def _resolved(
             near = [
                 name
                 for start, name in told
-                if glimpse.start - _NEAR < start < glimpse.start
-                and sexes.get(name) == _SEX[who]
+                if glimpse.start - _NEAR < start < glimpse.start and sexes.get(name) == _SEX[who]
             ]
             name = near[-1] if near else chief[who]
         else:

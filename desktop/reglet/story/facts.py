@@ -2,7 +2,7 @@
 text stays the same.
 
     analyst = Analyst()
-    facts = analyst.read(book)      # StoryFacts; after an edit the changed paragraphs alone are read
+    facts = analyst.read(book)      # after an edit the changed paragraphs alone are read
     facts.scenes[0].words, facts.cast, facts.times, facts.trails, facts.eyes
 """
 
@@ -21,7 +21,7 @@ from reglet.manuscript.paragraph import Style
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene, SceneSheet
 from reglet.story import threads as threading
-from reglet.story.cast import CastMember, cast_of, known_as, sexes_of, sexes_told
+from reglet.story.cast import CastMember, SceneNames, cast_of, known_as
 from reglet.story.eyes import Eyes, Glimpse, eyes_of, first_person_in, glimpses_in
 from reglet.story.names import NameMention, names_in
 from reglet.story.threads import Thread, Trail, read_thread, trail
@@ -78,7 +78,7 @@ class SceneFacts:
     words: int
     spoken: int
     sentences: tuple[int, ...]
-    names: tuple[NameMention, ...]
+    named: SceneNames
     times: tuple[TimeMention, ...]
     glimpses: tuple[Glimpse, ...]
     first_person: int
@@ -110,15 +110,13 @@ class StoryFacts:
     @cached_property
     def cast(self) -> tuple[CastMember, ...]:
         """The people named in the book; see `cast_of`."""
-        return cast_of([(each.scene.id, each.names) for each in self.scenes], self.book.cast)
+        return cast_of([each.named for each in self.scenes], self.book.cast)
 
     @cached_property
     def times(self) -> tuple[SceneTime, ...]:
         """When each scene happens, as far as is said."""
         return tuple(
-            scene_time(
-                each.scene.id, each.scene.passage.text, each.times, each.scene.sheet.when
-            )
+            scene_time(each.scene.id, each.scene.passage.text, each.times, each.scene.sheet.when)
             for each in self.scenes
         )
 
@@ -161,12 +159,11 @@ class StoryFacts:
     def eyes(self) -> tuple[Eyes, ...]:
         """Whose eyes each scene is seen through."""
         names = known_as(self.cast)
-        told = sexes_told(name for each in self.scenes for name in each.names)
-        sexes = sexes_of(self.cast, told)
+        sexes = {member.name: member.sex for member in self.cast if member.sex}
         return tuple(
             eyes_of(
                 each.glimpses,
-                each.names,
+                each.named.mentions,
                 names,
                 sexes,
                 each.first_person,
@@ -214,7 +211,7 @@ class Analyst:
 
     def read(self, book: Book, marks: Marks | None = None) -> StoryFacts:
         """The facts of a book's scenes. `marks` are its quotation marks, if they are known; else
-        they are told from the book's first 200,000 characters or so.
+        they are told from the book's first 60,000 characters or so.
         """
         marks = marks or detect_marks(_head(book.scenes))
         scenes = tuple(self._scene(scene, marks) for scene in book.scenes)
@@ -269,7 +266,7 @@ class Analyst:
             words,
             spoken,
             tuple(sentences),
-            tuple(names),
+            SceneNames(scene.id, tuple(names)),
             tuple(times),
             tuple(glimpses),
             first_person,
@@ -277,7 +274,7 @@ class Analyst:
         )
 
 
-_ENOUGH_FOR_MARKS = 200_000
+_ENOUGH_FOR_MARKS = 60_000
 
 
 def _head(scenes: Sequence[Scene]) -> list[str]:

@@ -1,4 +1,4 @@
-"""The word lists of ``resources/story``: sections headed ``[name]``, words parted by white space."""
+"""The word lists of ``resources/story``: words under sections headed ``[name]``."""
 
 from functools import cache
 

@@ -8,7 +8,7 @@ Popat and Shen 2019) by ``tests/benchmarks/story_truth.py``.
 """
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from reglet.language.frequency import is_mostly_name, zipf
@@ -69,10 +69,10 @@ _PERSONAL = frozenset(
 )
 _IRREGULAR_PAST = frozenset(
     "thought knew felt sat stood ran shook rose saw heard came went took gave made held put began "
-    "got let left kept told wrote read spoke lay fell drew threw caught brought bent broke bit bowed "
+    "got let left kept told wrote read spoke lay fell drew threw caught brought bent broke bit "
     "drank ate sang swung wore wept woke won lost led leant leaned slept spent sprang stole stuck "
-    "swore tore understood meant met paid set shot shut bought chose crept drove flew grew hung hit "
-    "hurt sent found".split()
+    "swore tore understood meant met paid set shot shut bought chose crept drove flew grew hung "
+    "hit bowed hurt sent found".split()
 )
 _HE_OR_SHE = re.compile(r"\b(?:(?P<m>he|him|his|himself)|(?P<f>she|her|herself))\b|[.!?;:“”]|[A-Z]")
 _NO_ADVERB = frozenset("family only early holy reply".split())
@@ -81,7 +81,7 @@ _NO_ADVERB = frozenset("family only early holy reply".split())
 def names_in(prose: Prose) -> tuple[NameMention, ...]:
     """The names of a paragraph, in order. Never raises."""
     text = prose.text
-    found = [match for match in _RUN.finditer(text)]
+    found = list(_RUN.finditer(text))
     if not found:
         return ()
     speakers = {tag.speaker for tag in prose.speech_tags if tag.speaker}
@@ -185,7 +185,9 @@ def _evidence(
         score -= 5
     if first in _places() and not titled:
         score -= 1.5
-    possessive = text[end : end + 2] in ("’s", "'s") or (last.endswith("s") and text[end:end+1] in "’'")
+    possessive = text[end : end + 2] in ("’s", "'s") or (
+        last.endswith("s") and text[end : end + 1] in "’'"
+    )
     before = _WORD_BEFORE.search(text, max(0, start - 24), start)
     if before:
         word, mark = before[1].lower(), before[2]
@@ -241,6 +243,7 @@ def given_names() -> frozenset[str]:
     return all_of("given_names.txt")
 
 
+@lru_cache(maxsize=16_384)
 def title_of(form: str) -> str:
     """The title a form opens with, or ""."""
     first, _, rest = form.partition(" ")

@@ -98,10 +98,14 @@ def drift(book: Book, confirmed: Mapping[str, str | None] | None = None) -> Drif
     """How the book's scenes differ from its plan.
 
     Planned and written scenes are matched by the words and names they share, each the rarer the
-    weightier, and by their place. `confirmed` holds what the writer has decided: for the id of a
-    planned scene that of the written one, or None for "not written".
+    weightier, and by their place. What the writer has decided (`PlannedScene.decided`) is kept;
+    `confirmed` is put before that: for the id of a planned scene that of the written one, or None
+    for "not written".
     """
-    confirmed = dict(confirmed or {})
+    confirmed = {
+        **{each.id: each.scene or None for each in book.plan if each.decided},
+        **(confirmed or {}),
+    }
     plan, scenes = book.plan, book.scenes
     pairs = _best_pairs(plan, scenes, confirmed)
     still = _in_order([pair[1] for pair in pairs])
@@ -110,6 +114,36 @@ def drift(book: Book, confirmed: Mapping[str, str | None] | None = None) -> Drif
         for index, (i, j, likeness) in enumerate(pairs)
     )
     return Drift(plan, scenes, matches)
+
+
+def confirm_match(book: Book, planned: str, scene: str | None) -> Book:
+    """The book with the writer's word that a planned scene is this written one, or (None) that it
+    is not written. A written scene can be one planned scene only: it is taken from any other.
+
+    Raises UnknownThing for a scene that is not in the book.
+    """
+    if scene is not None:
+        book.scene(scene)
+
+    def revised(each: PlannedScene) -> PlannedScene:
+        if each.id == planned:
+            return replace(each, scene=scene or "", decided=True)
+        if scene and each.scene == scene:
+            return replace(each, scene="", decided=False)
+        return each
+
+    return replace(book, plan=tuple(map(revised, book.plan)))
+
+
+def undecide_match(book: Book, planned: str) -> Book:
+    """The book with what became of a planned scene left to be proposed again."""
+    return replace(
+        book,
+        plan=tuple(
+            replace(each, scene="", decided=False) if each.id == planned else each
+            for each in book.plan
+        ),
+    )
 
 
 def _best_pairs(

@@ -14,6 +14,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from itertools import pairwise
 from typing import NamedTuple
 
 from reglet.language.prose import Prose
@@ -36,8 +37,8 @@ class TimeMention(NamedTuple):
 
     `value` is 0 (Monday) to 6 for a weekday, a month's number, a year, month × 100 + day for a
     date (`year` beside it, or 0), days for LATER and SAME_DAY (0), years for SPAN ("nineteen years
-    ago"). `anchors` is how firmly the narration puts its own present there: 2 for firmly, 1 where it
-    does if a scene opens with it, 0 for not at all.
+    ago"). `anchors` is how firmly the narration puts its own present there: 2 for firmly, 1 where
+    it does if a scene opens with it, 0 for not at all.
     """
 
     start: int
@@ -99,7 +100,9 @@ _SPAN = re.compile(
     re.IGNORECASE,
 )
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30, "year": 365}
-_TIME_WORD = re.compile(rf"(?:{_DAY}|{_MONTH}|years|later|after|next|following|that|same|1\d\d\d|20\d\d)", re.I)
+_TIME_WORD = re.compile(
+    rf"(?:{_DAY}|{_MONTH}|years|later|after|next|following|that|same|1\d\d\d|20\d\d)", re.I
+)
 _SENTENCE_END = ".!?:;…”’\u2028"
 _PAST_PERFECT = re.compile(r"\b(?:had|would)\b(?! to\b)|\w[’']d\b")
 _CLOSES_SENTENCE = re.compile(r"[.!?]")
@@ -255,7 +258,7 @@ class SceneTime:
 
 
 def scene_time(scene: str, text: str, mentions: Sequence[TimeMention], sheet: str) -> SceneTime:
-    """When a scene happens. `mentions` are those of its whole text; `sheet` is its sheet's "when"."""
+    """When a scene happens, from the statements in its whole text and its sheet's "when"."""
     said = tuple(Said(scene, (m.start, m.end), text[m.start : m.end], m) for m in mentions)
     sheet_said = tuple(Said(scene, None, sheet, m) for m in times_in(Prose(sheet))) if sheet else ()
 
@@ -263,11 +266,10 @@ def scene_time(scene: str, text: str, mentions: Sequence[TimeMention], sheet: st
         if sheet_said:
             return next((each for each in sheet_said if each.mention.kind is kind), None)
         for each in said:
-            if each.mention.kind is kind and each.mention.start <= within:
-                if each.mention.anchors == 2 or (
-                    each.mention.anchors == 1 and each.mention.start < _OPENING
-                ):
-                    return each
+            mention = each.mention
+            firm = mention.anchors == 2 or (mention.anchors == 1 and mention.start < _OPENING)
+            if mention.kind is kind and mention.start <= within and firm:
+                return each
         return None
 
     return SceneTime(
@@ -324,12 +326,16 @@ def _days_gone_back(times: Sequence[SceneTime]) -> Iterator[Contradiction]:
 
 def _counts_wrong(times: Sequence[SceneTime]) -> Iterator[Contradiction]:
     """So many days after the scene before, on a weekday that is not so many days on."""
-    for before, here in zip(times, times[1:], strict=False):
+    for before, here in pairwise(times):
         if not (before.weekday and here.weekday and here.after):
             continue
         days = here.after.mention.value
         due = (before.weekday.mention.value + days) % 7
-        if days < 7 and here.after.mention.kind is TimeKind.LATER and due != here.weekday.mention.value:
+        if (
+            days < 7
+            and here.after.mention.kind is TimeKind.LATER
+            and due != here.weekday.mention.value
+        ):
             yield Contradiction(
                 here.weekday,
                 f"“{here.after.text}” after {DAYS[before.weekday.mention.value]} would be "
@@ -365,20 +371,20 @@ def _spans_apart(times: Sequence[SceneTime]) -> Iterator[Contradiction]:
                 spans[said.mention.value].append(said)
     often = Counter(
         {
-            years: len(said)
-            for years, said in spans.items()
+            years: len(all_said)
+            for years, all_said in spans.items()
             if years % 10  # a round number may be meant roughly
-            and len(said) >= _OFTEN
-            and len({each.scene for each in said}) >= _SCENES
+            and len(all_said) >= _OFTEN
+            and len({each.scene for each in all_said}) >= _SCENES
         }
     )
-    for years, said in spans.items():
+    for years, found in spans.items():
         usual = next((y for y, _ in often.most_common() if 0 < abs(y - years) <= _APART), None)
-        if usual is None or len(said) > 1 or years < _LEAST or years % 10 == 0:
+        if usual is None or len(found) > 1 or years < _LEAST or years % 10 == 0:
             continue
         yield Contradiction(
-            said[0],
-            f"“{said[0].text}” stands once; elsewhere it is “{spans[usual][0].text}”, "
+            found[0],
+            f"“{found[0].text}” stands once; elsewhere it is “{spans[usual][0].text}”, "
             f"{len(spans[usual])} times. Is it the same stretch of time?",
             tuple(spans[usual]),
         )
