@@ -45,6 +45,7 @@ class Plan:
     orthogonal: bool
     teacher_share: float
     check_seconds: float
+    start: Path | None = None  # go on from this checkpoint, under the last corruption rates
 
 
 def rates_at(done: float) -> Rates:
@@ -151,6 +152,8 @@ def train(plan: Plan, shape: Shape, train_source: Source, validation: Validation
     device = train_source.device
     torch.manual_seed(plan.seed)
     model = Tagger(shape).to(device)
+    if plan.start is not None:
+        model.load_state_dict(load(plan.start, device).state_dict())
     slow = Tagger(shape).to(device).eval()
     slow.load_state_dict(model.state_dict())
     optimiser = Optimiser(model, decay=plan.decay, orthogonal=plan.orthogonal)
@@ -179,11 +182,12 @@ def train(plan: Plan, shape: Shape, train_source: Source, validation: Validation
                 dist.broadcast(clock, 0)
             late = clock.item()
         done = min(1.0, max(done, late))
-        rates = rates_at(done)
+        far = done if plan.start is None else 1.0
+        rates = rates_at(far)
         starts = train_source.random_starts(plan.windows, generator)
         batch = train_source.batch(starts, plan.length, rates, generator)
         with torch.autocast(device.type, torch.bfloat16, enabled=device.type == "cuda"):
-            weight = torch.tensor(0.02 + 0.10 * max(0.0, 1 - done / 0.7), device=device)
+            weight = torch.tensor(0.02 + 0.10 * max(0.0, 1 - far / 0.7), device=device)
             answers = {name: getattr(batch, name) for name in ANSWERS}
             loss, parts = losses(model, batch.rows, answers, spots, weight, teacher,
                               plan.teacher_share)
@@ -205,7 +209,7 @@ def train(plan: Plan, shape: Shape, train_source: Source, validation: Validation
             result = validation.measure(slow)
             _write(log, {"step": step, "done": round(done, 4),
                          "epochs": round(tokens / train_source.length, 2), **result})
-            if done > 0.3 and result["score"] > best:
+            if far > 0.3 and result["score"] > best:
                 best = result["score"]
                 save(slow, out / "best.pt")
     if log:
@@ -237,6 +241,7 @@ def main() -> None:
     p.add_argument("--seed", type=int, default=1)
     p.add_argument("--adam", action="store_true", help="AdamW for every weight")
     p.add_argument("--teacher", type=Path)
+    p.add_argument("--begin-at", type=Path, help="go on from a checkpoint of the same shape")
     p.add_argument("--teacher-share", type=float, default=0.7)
     p.add_argument("--check-words", type=int, default=900_000)
     p.add_argument("--check-seconds", type=float, default=45)
@@ -262,7 +267,7 @@ def main() -> None:
     if rank == 0:
         print(f"loaded in {time.monotonic() - started:.0f} s; {source.length} words", flush=True)
     plan = Plan(a.steps, a.minutes, a.windows, a.length, a.rate, a.decay, a.seed, not a.adam,
-                a.teacher_share, a.check_seconds)
+                a.teacher_share, a.check_seconds, a.begin_at)
     train(plan, shape, source, validation, teacher, a.out, started)
     if world > 1:
         dist.destroy_process_group()
