@@ -155,3 +155,17 @@ def test_the_view_follows_the_scene_and_gives_way_to_the_page(
     assert [s.scenes for s in window.file.snapshots("mill")] == [("mill",)]
     qtbot.keyClick(line, Qt.Key.Key_Escape)
     assert window.paper.views.currentWidget() is window.page
+
+
+def test_the_latest_snapshot_that_reads_otherwise_is_compared_first(window: MainWindow) -> None:
+    assert window.file is not None
+    for text in ("One.", "Two.", "Two."):
+        window.desk.rewrite("lamp", Passage.plain(text))
+        window.keep(text, "lamp")
+    first, _, third = (each.id for each in window.file.snapshots("lamp"))
+    _, line = open_history(window)
+    assert line.states() == (first, NOW)
+    window.views.show_page()
+    window.desk.rewrite("lamp", Passage.plain("Three."))
+    _, line = open_history(window)
+    assert line.states() == (third, NOW)

@@ -76,12 +76,14 @@ class HistoryView(QWidget):
         dress_all(self, theme)
 
     def show_history(self, file: BookFile, scene_id: str) -> None:
-        """Show the snapshots of a scene; the latest is compared with the scene as it is now."""
+        """Show the snapshots of a scene. The scene as it is now is compared with the latest of them
+        that has another text, or with the latest where all have the same.
+        """
         self._file, self._scene_id = file, scene_id
         scene = self._desk.book.scene(scene_id)
         self._title.setText(shown_title(scene.title) or opening_of(scene))
         self._snapshots = file.snapshots(scene_id)
-        self._line.show_snapshots(self._snapshots)
+        self._line.show_snapshots(self._snapshots, self._latest_other())
         self._take.setEnabled(not file.read_only)
         self._compare()
         self._line.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -151,6 +153,12 @@ class HistoryView(QWidget):
         self._difference = difference(self._passage(earlier), self._passage(later))
         self._page.show_difference(self._difference, self._theme.pencil(self._desk.stage))
         self._choose(-1)
+
+    def _latest_other(self) -> str:
+        """The latest snapshot in which the scene reads otherwise than now; "" for none."""
+        now = self._passage(NOW)
+        others = (each.id for each in reversed(self._snapshots) if self._passage(each.id) != now)
+        return next(others, "")
 
     def _passage(self, state: str) -> Passage:
         if state == NOW:
