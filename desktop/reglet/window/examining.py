@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
@@ -32,6 +33,7 @@ class Examining(QObject):
     finished = Signal()
     """All that was asked for is answered."""
     _received = Signal(object)
+    _ended = Signal()
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -44,6 +46,7 @@ class Examining(QObject):
         self._queries: dict[str, tuple[Query, ...]] = {}
         self._missing: set[str] = set()
         self._received.connect(self._take_in)
+        self._ended.connect(self._forget_process)
         self._soon = QTimer(self, singleShot=True, interval=SOON_MS)
         self._soon.timeout.connect(self._ask)
         self._idle = QTimer(self, singleShot=True, interval=IDLE_MS)
@@ -118,7 +121,7 @@ class Examining(QObject):
             # With the process its end of the pipe goes, and so ends the thread that reads this one.
             self._process.terminate()
             self._process.join()
-            self._process = None
+            self._process = self._pipe = None
 
     # The other process
 
@@ -173,10 +176,15 @@ class Examining(QObject):
             try:
                 while True:
                     self._received.emit(pipe.recv())
-            except (EOFError, OSError, RuntimeError):
-                pass  # the process or this window has ended
+            except (EOFError, OSError):
+                with suppress(RuntimeError):  # this window may be gone as well
+                    self._ended.emit()
 
         threading.Thread(target=receive, daemon=True).start()
+
+    def _forget_process(self) -> None:
+        """After the process has ended, whyever: the next question starts another."""
+        self._pipe, self._process, self._known = None, None, {}
 
     def _take_in(self, result: Result) -> None:
         if result.number != self._asked or self._asked != self._number:
@@ -190,24 +198,37 @@ class Examining(QObject):
             self.arrived.emit(result.scene)
 
 
-def carried(queries: Iterable[Query], change: Change) -> Iterator[Query]:
-    """Queries where they stand after a change, without those whose words it touched."""
-    first = change.replacements[0].start if change.replacements else 0
+def carried(queries: Sequence[Query], change: Change) -> Iterator[Query]:
+    """Queries where they stand after a change, without those whose words it touched.
+
+    A key stroke is one replacement: what ends before it is the same query still, what starts
+    behind it is shifted, and only what it falls into needs a closer look.
+    """
+    if not change.replacements:
+        yield from queries
+        return
+    first, last = change.replacements[0], change.replacements[-1]
+    shift = sum(each.length - (each.end - each.start) for each in change.replacements)
     for query in queries:
-        if query.about_the_scene or query.end <= first:
+        if query.end <= first.start or query.about_the_scene:
             yield query
+        elif query.start >= last.end:
+            yield _moved(query, query.start + shift, query.end + shift)
         elif not change.touches(query.start, query.end):
-            start, end = change.carry_span(query.start, query.end)
-            # Written out, as `dataclasses.replace` takes ten times as long, at every key stroke.
-            yield Query(
-                query.overlay,
-                query.stage,
-                query.scene,
-                start,
-                end,
-                query.text,
-                query.message,
-                query.mark,
-                query.proposal,
-                query.stet,
-            )
+            yield _moved(query, *change.carry_span(query.start, query.end))
+
+
+def _moved(query: Query, start: int, end: int) -> Query:
+    # Written out, as `dataclasses.replace` takes ten times as long, at every key stroke.
+    return Query(
+        query.overlay,
+        query.stage,
+        query.scene,
+        start,
+        end,
+        query.text,
+        query.message,
+        query.mark,
+        query.proposal,
+        query.stet,
+    )

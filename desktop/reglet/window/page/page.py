@@ -150,9 +150,10 @@ class Page(QWidget):
         short = max(0, self.wanted_width() - self.width())
         left = max(_LEAST_LEFT, _LEFT - short // 2)
         right = max(_LEAST_RIGHT, self.width() - left - self.measure())
-        self.editor.setGeometry(0, 0, self.width(), self.height())
-        self.editor.set_margins(left, right)
+        # The strip lies beside the editor, not on it, or every key would paint it again.
         strip_x = self.width() - _STRIP_INSET - edge_strip.WIDTH
+        self.editor.setGeometry(0, 0, strip_x, self.height())
+        self.editor.set_margins(left, right - (self.width() - strip_x))
         self.strip.setGeometry(
             QRect(strip_x, 5 * GRID, edge_strip.WIDTH, max(0, self.height() - 8 * GRID))
         )
