@@ -46,6 +46,16 @@ def test_every_fate(window: MainWindow, qtbot: QtBot) -> None:
     assert "The mill, as it was, moved" in rows(window)
 
 
+def test_the_latest_snapshot_that_reads_otherwise_is_compared_first(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    changed_book(window)
+    window.keep("as it is now", "")
+    window.views.show_book_history()
+    qtbot.waitUntil(lambda: len(rows(window)) == 4, timeout=20_000)
+    assert "The lamp, changed" in rows(window)
+
+
 def test_a_scene_is_opened_and_left(window: MainWindow, qtbot: QtBot) -> None:
     changed_book(window)
     window.views.show_book_history()

@@ -28,7 +28,9 @@ from PySide6.QtWidgets import (
 
 from reglet.bookfile import NOW, BookFile, Reason
 from reglet.errors import RegletError
+from reglet.manuscript.book import Book
 from reglet.manuscript.comparison import BookComparison, Fate, SceneComparison, compare_books
+from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.overlays.query import ProofMark
 from reglet.window import dressing, proof_marks
@@ -92,17 +94,32 @@ class BookHistoryView(QWidget):
         dress_all(self, theme)
 
     def show_history(self, file: BookFile) -> None:
-        """Show the snapshots that hold the whole book; the latest is compared with the present."""
+        """Show the snapshots that hold the whole book. The present is compared with the latest of
+        them that reads otherwise, or with the latest where none does.
+        """
         self._file = file
         snapshots = tuple(each for each in file.snapshots() if each.scenes is None)
         self._line.show_snapshots(snapshots)
         self._take.setEnabled(not file.read_only)
-        if snapshots:
-            self._compare()
-        else:
-            self._told.setText("No snapshot of the book has been taken yet.")
-            self._show_list()
+        self._comparison = BookComparison(())
+        self._show_list()
+        self._list.show_scenes(())
         self._line.setFocus(Qt.FocusReason.OtherFocusReason)
+        if not snapshots:
+            self._told.setText("No snapshot of the book has been taken yet.")
+            return
+        self._told.setText("Comparing …")
+        now = _texts(self._desk.book)
+
+        def latest_other() -> str:
+            ids = (each.id for each in reversed(snapshots))
+            return next((each for each in ids if _texts(file.state(each)) != now), "")
+
+        def begin(earlier: str) -> None:
+            self._line.show_snapshots(snapshots, earlier)
+            self._compare()
+
+        self._background.do("comparison", latest_other, begin)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         reading = self._views.currentWidget() is self._page
@@ -324,6 +341,10 @@ class SceneList(QListView):
 
     def _chosen(self, index: QModelIndex) -> None:
         self.opened.emit(self._scenes.scenes[index.row()])
+
+
+def _texts(book: Book) -> list[tuple[str, Passage]]:
+    return [(scene.id, scene.passage) for scene in book.texts]
 
 
 def _name(scene: Scene) -> str:
