@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from PySide6.QtGui import QTextBlock, QTextCursor, QTextDocument
 
-from reglet.manuscript.change import Change
+from reglet.manuscript.change import Change, Replacement
 from reglet.manuscript.paragraph import SCENE_BREAK, Paragraph, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
 from reglet.window.page import formats
@@ -68,19 +68,17 @@ def after_edit(
         paragraphs.append(paragraph_of(block))
         block = block.next()
     new = Passage.of((*old.paragraphs[:first_number], *paragraphs, *old.paragraphs[old_end:]))
-    return new, _change_between(old, new, first_number, behind)
-
-
-def _change_between(old: Passage, new: Passage, before: int, behind: int) -> Change:
-    """The change from `old` to `new`, which share `before` paragraphs and the last `behind`."""
-    start = old.starts[before]
-    old_end = old.starts[-behind] - 1 if behind else len(old)
-    new_end = new.starts[-behind] - 1 if behind else len(new)
-    change = Change.between(old.text[start:old_end], new.text[start:new_end])
-    if not change.replacements:
-        return change
-    (found,) = change.replacements
-    return Change.at(found.start + start, found.end + start, found.length)
+    # The change is looked for in the touched paragraphs alone, so that a key stroke in a long scene
+    # costs no more than one in a short scene.
+    before, after = old.paragraphs[first_number:old_end], paragraphs
+    change = Change.between("\n".join(p.text for p in before), "\n".join(p.text for p in after))
+    offset = old.starts[first_number]
+    return new, Change(
+        tuple(
+            Replacement(found.start + offset, found.end + offset, found.length)
+            for found in change.replacements
+        )
+    )
 
 
 def show(document: QTextDocument, passage: Passage, lettering: Lettering) -> None:

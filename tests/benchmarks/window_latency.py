@@ -1,0 +1,168 @@
+"""How long the writer waits: from a key press to the painted page, and from a file to its page.
+
+    python -m tests.benchmarks.window_latency
+
+Prints each figure beside the same for a bare QTextEdit with the same text and face, measured in the
+same run. The text is the demo book's, repeated to 10,000 words for one scene and to 120,000 for a
+book. Keys are pressed every 60 ms, as a quick typist does, in the middle of the scene, with all
+overlays of the stage on, while the examiner's process works on what was typed.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+import time
+from itertools import cycle, islice
+from pathlib import Path
+from statistics import median, quantiles
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtCore import QEvent, QEventLoop, QObject, QSettings, QTimer
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QTextEdit
+from reglet.bookfile.file import BookFile
+from reglet.exchange.reading import read_draft
+from reglet.manuscript.book import Book, Chapter, Part
+from reglet.manuscript.paragraph import Paragraph
+from reglet.manuscript.passage import Passage
+from reglet.manuscript.scene import Scene
+from reglet.manuscript.stage import Stage
+from reglet.manuscript.words import count_words
+from reglet.window.application import Application
+
+DEMO = Path(__file__).resolve().parents[2] / "demo_book" / "draft.docx"
+SCENE_WORDS, BOOK_WORDS = 10_000, 120_000
+KEYS, PAUSE_MS = 300, 60
+TYPED = "the tide had turned, and nobody on the bank said so. "
+FRAME_MS = 1000 / 60
+
+
+class Painted(QObject):
+    """Sees when a viewport is painted."""
+
+    def __init__(self, editor: QTextEdit) -> None:
+        super().__init__()
+        self.at = 0.0
+        editor.viewport().installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Paint:
+            self.at = time.perf_counter()
+        return False
+
+
+def wait(ms: int) -> None:
+    loop = QEventLoop()
+    QTimer.singleShot(ms, loop.quit)
+    loop.exec()
+
+
+def examined(application: Application) -> None:
+    loop = QEventLoop()
+    application.window.examining.finished.connect(loop.quit)
+    QTimer.singleShot(120_000, loop.quit)
+    loop.exec()
+
+
+def key_to_paint(app: QApplication, editor: QTextEdit) -> list[float]:
+    """Milliseconds from each key press until the event loop is idle after its painting."""
+    painted = Painted(editor)
+    cursor = editor.textCursor()
+    cursor.setPosition(editor.document().characterCount() // 2)
+    editor.setTextCursor(cursor)
+    editor.ensureCursorVisible()
+    wait(300)
+    taken = []
+    for key in islice(cycle(TYPED), KEYS):
+        began = time.perf_counter()
+        QTest.keyClick(editor, key)
+        while painted.at < began:
+            app.processEvents()
+        app.processEvents()
+        taken.append(1000 * (time.perf_counter() - began))
+        wait(PAUSE_MS)
+    return taken
+
+
+def told(name: str, taken: list[float], beside: list[float] | None = None) -> None:
+    centiles = quantiles(taken, n=100)
+    line = f"{name:<28} median {median(taken):6.2f} ms   95th {centiles[94]:6.2f} ms"
+    line += f"   worst {max(taken):6.2f} ms"
+    if beside:
+        line += f"   {centiles[94] / quantiles(beside, n=100)[94]:.1f}× bare"
+    print(line, flush=True)
+
+
+def paragraphs_of(words: int, source: list[Paragraph]) -> list[Paragraph]:
+    taken, count = [], 0
+    for paragraph in cycle(source):
+        if count >= words:
+            return taken
+        taken.append(paragraph)
+        count += count_words(paragraph.text)
+    return taken
+
+
+def bare(application: Application, text: str) -> QTextEdit:
+    editor = QTextEdit()
+    editor.setFont(application.window.page.editor.document().defaultFont())
+    editor.resize(application.window.page.editor.size())
+    editor.setPlainText(text)
+    editor.show()
+    return editor
+
+
+def main() -> None:
+    app = QApplication([])
+    source = [p for scene in read_draft(DEMO).book().scenes for p in scene.passage.paragraphs]
+    long_scene = Scene("long", "Long", Passage.of(paragraphs_of(SCENE_WORDS, source)))
+    sizes = range(BOOK_WORDS // 1500)
+    rest = tuple(
+        Scene(f"s{at}", f"Scene {at}", Passage.of(paragraphs_of(1500, source[at:]))) for at in sizes
+    )
+    book = Book("Book", "", (Part("p", "", (Chapter("c", "One", (long_scene, *rest)),)),))
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "book.reglet"
+        BookFile.create(path, book).close()
+        settings = QSettings(str(Path(folder) / "settings.ini"), QSettings.Format.IniFormat)
+        application = Application(app, settings)
+        window = application.window
+        window.resize(1280, 800)
+        application.start(None)
+        wait(300)
+
+        painted = Painted(window.page.editor)
+        began = time.perf_counter()
+        application.opening.open(path)
+        while painted.at < began:
+            app.processEvents()
+        opening = time.perf_counter() - began
+        whole = "\n".join(scene.passage.text for scene in book.scenes)
+        began = time.perf_counter()
+        editor = bare(application, whole)
+        painted_bare = Painted(editor)
+        while painted_bare.at < began:
+            app.processEvents()
+        opening_bare = time.perf_counter() - began
+        editor.close()
+        print(f"opening {count_words(whole):,} words to a painted page: {opening:.2f} s,", end=" ")
+        print(f"{opening / opening_bare:.2f}× a bare QTextEdit ({opening_bare:.2f} s)")
+
+        print(f"key press to paint in {count_words(long_scene.passage.text):,} words", end=" ")
+        print(f"(one frame at 60 Hz is {FRAME_MS:.1f} ms)")
+        editor = bare(application, long_scene.passage.text)
+        beside = key_to_paint(app, editor)
+        editor.close()
+        told("bare QTextEdit", beside)
+        for stage in (Stage.STRUCTURE, Stage.LINE, Stage.PROOF):
+            window.desk.enter(stage)
+            examined(application)
+            marks = len(window.page.places())
+            told(f"{stage.label}, {marks} marks", key_to_paint(app, window.page.editor), beside)
+        window.close()
+
+
+if __name__ == "__main__":
+    main()
