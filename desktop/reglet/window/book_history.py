@@ -136,15 +136,15 @@ class BookHistoryView(QWidget):
                 super().keyPressEvent(event)
 
     def _lay_out(self) -> None:
-        names = QVBoxLayout()
-        names.setSpacing(GRID // 2)
-        names.addWidget(self._caption)
-        names.addWidget(self._title)
-        head = QHBoxLayout()
-        head.setSpacing(3 * GRID)
-        head.addLayout(names, 1)
+        acts = QHBoxLayout()
+        acts.setSpacing(3 * GRID)
+        acts.addWidget(self._caption, 1)
         for act in (self._take, self._back):
-            head.addWidget(act, 0, Qt.AlignmentFlag.AlignTop)
+            acts.addWidget(act)
+        head = QVBoxLayout()
+        head.setSpacing(GRID // 2)
+        head.addLayout(acts)
+        head.addWidget(self._title)
         foot = QHBoxLayout()
         foot.setSpacing(3 * GRID)
         foot.addWidget(self._told, 1)

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
-from PySide6.QtCore import QPointF, QRectF, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -17,6 +17,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
+    QResizeEvent,
     QTextCharFormat,
     QTextCursor,
 )
@@ -60,6 +61,9 @@ class ComparisonPage(QTextEdit):
         self._difference: Difference | None = None
         self._places: list[_Place] = []
         self._chosen = -1
+        # Where a place stands is known only when Qt has laid the new lines out.
+        self._settled = QTimer(self, singleShot=True, interval=0)
+        self._settled.timeout.connect(self._bring_chosen_into_view)
         self.setReadOnly(True)
         self.setTextInteractionFlags(Qt.TextInteractionFlag.NoTextInteraction)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -100,6 +104,7 @@ class ComparisonPage(QTextEdit):
         cursor.endEditBlock()
         self._frame()
         self.verticalScrollBar().setValue(scrolled)
+        self._settled.start()
 
     def clear(self) -> None:
         """Show nothing."""
@@ -115,12 +120,20 @@ class ComparisonPage(QTextEdit):
     def choose(self, index: int) -> None:
         """Choose a changed place and bring it into view."""
         self._chosen = index
-        cursor = QTextCursor(self.document())
-        cursor.setPosition(self._places[index].start)
-        self.setTextCursor(cursor)
-        self.ensureCursorVisible()
+        self._bring_chosen_into_view()
         self.viewport().update()
         self.place_chosen.emit(index)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._settled.start()
+
+    def _bring_chosen_into_view(self) -> None:
+        if self._chosen >= 0:
+            cursor = QTextCursor(self.document())
+            cursor.setPosition(self._places[self._chosen].start)
+            self.setTextCursor(cursor)
+            self.ensureCursorVisible()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_J, Qt.Key.Key_K, Qt.Key.Key_Escape):

@@ -75,15 +75,16 @@ class HistoryView(QWidget):
         self._theme = theme
         dress_all(self, theme)
 
-    def show_history(self, file: BookFile, scene_id: str) -> None:
+    def show_history(self, file: BookFile, scene_id: str, earlier: str = "") -> None:
         """Show the snapshots of a scene. The scene as it is now is compared with the latest of them
-        that has another text, or with the latest where all have the same.
+        that has another text, or with the latest where all have the same; or with the snapshot
+        `earlier`, if that is given.
         """
         self._file, self._scene_id = file, scene_id
         scene = self._desk.book.scene(scene_id)
         self._title.setText(shown_title(scene.title) or opening_of(scene))
         self._snapshots = file.snapshots(scene_id)
-        self._line.show_snapshots(self._snapshots, self._latest_other())
+        self._line.show_snapshots(self._snapshots, earlier or self._latest_other())
         self._take.setEnabled(not file.read_only)
         self._compare()
         self._line.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -100,15 +101,15 @@ class HistoryView(QWidget):
                 super().keyPressEvent(event)
 
     def _lay_out(self) -> None:
-        names = QVBoxLayout()
-        names.setSpacing(GRID // 2)
-        names.addWidget(self._caption)
-        names.addWidget(self._title)
-        head = QHBoxLayout()
-        head.setSpacing(3 * GRID)
-        head.addLayout(names, 1)
+        acts = QHBoxLayout()
+        acts.setSpacing(3 * GRID)
+        acts.addWidget(self._caption, 1)
         for act in (self._take, self._book, self._back):
-            head.addWidget(act, 0, Qt.AlignmentFlag.AlignTop)
+            acts.addWidget(act)
+        head = QVBoxLayout()
+        head.setSpacing(GRID // 2)
+        head.addLayout(acts)
+        head.addWidget(self._title)
         told = QVBoxLayout()
         told.setSpacing(2)
         told.addWidget(self._told)
