@@ -78,6 +78,7 @@ class Pictures:
 
         def stage(wanted: Stage) -> Callable[[], None]:
             def enter() -> None:
+                window.views.find_bar.closed.emit()
                 window.views.show_page()
                 window.page.close_card()
                 window.enter(wanted)

@@ -122,8 +122,8 @@ class ContentsDrawing(QStyledItemDelegate):
 
     def _paint_ticks(self, painter: QPainter, rect: QRect, row: Row, is_open: bool) -> None:
         theme = self._theme
-        if row.scene is None:
-            return
+        if row.scene is None or row.kind is Kind.MATTER:
+            return  # front and back matter pass through no stage
         x = rect.right() - _TICKS_WIDTH + 2.0
         y = rect.center().y() + 1.0
         for stage in REVISING:
