@@ -18,7 +18,6 @@ import argparse
 import hashlib
 import json
 import lzma
-import random
 import re
 from pathlib import Path
 
@@ -82,7 +81,7 @@ def tagged(book: Book) -> None:
 
 
 def sample(books: list[Book], overlay: str, seed: int, number: int) -> list[tuple[Query, str]]:
-    """Marks drawn at random, as many from each novel as can be, with the text that they stand in."""
+    """Marks drawn at random, evenly from the novels, each with the text that it stands in."""
     drawn: list[tuple[Query, str]] = []
     pools: list[list[tuple[Query, str]]] = []
     for book in books:
@@ -90,13 +89,18 @@ def sample(books: list[Book], overlay: str, seed: int, number: int) -> list[tupl
             (query, book.scene(query.scene).passage.text)
             for query in Examiner().examine(book, Stage.LINE, overlays=[overlay])
         ]
-        random.Random(seed).shuffle(found)
+        found.sort(key=lambda each: _lot(seed, each[0]))
         pools.append(found)
     while len(drawn) < number and any(pools):
         for pool in pools:
             if pool and len(drawn) < number:
                 drawn.append(pool.pop())
     return drawn
+
+
+def _lot(seed: int, query: Query) -> str:
+    """A number drawn for a mark, whatever other marks there are: a better overlay keeps its lots."""
+    return hashlib.sha256(f"{seed} {query.scene} {query.start}".encode()).hexdigest()
 
 
 def shown(query: Query, text: str) -> str:

@@ -11,7 +11,7 @@ from reglet.overlays.reading import ReadParagraph
 from reglet.setting import paragraph_fill
 
 # The share of a phone screen from which a paragraph is a block (our own figures).
-_BLOCK = {Strictness.LENIENT: 1.0, Strictness.USUAL: 0.65, Strictness.STRICT: 0.5}
+_BLOCK = {Strictness.LENIENT: 1.0, Strictness.USUAL: 0.6, Strictness.STRICT: 0.5}
 # No letter is so wide on the average, in parts of the type's size: most paragraphs cannot fill so
 # much and are spared the measuring.
 _WIDEST = 0.52

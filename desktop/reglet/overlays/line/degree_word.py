@@ -13,7 +13,8 @@ from reglet.overlays.reading import ReadParagraph
 _QUALITY = frozenset("JJ RB VBN VBG".split())
 # Those that are something else unless a quality follows: "pretty", "the very man", "fairly won".
 _NEED_QUALITY = frozenset(
-    "very pretty fairly quite rather terribly awfully dreadfully just simply somewhat".split()
+    "very pretty fairly quite rather terribly awfully dreadfully just simply somewhat "
+    "thoroughly practically literally".split()
 )
 # What follows is then no degree: "rather than", "quite a walk", "just as", "very well".
 _NOT_BEFORE = frozenset("than a an the so as such like then".split())

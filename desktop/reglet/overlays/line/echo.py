@@ -28,17 +28,24 @@ _SHORTEST = 4
 _NEAREST = 8
 # Beside a word they say that it is said again and why: "he grinned, and she grinned too".
 _AGAIN = frozenset("too also likewise again same such so neither still having".split())
-# Before it they point back at what was said: "this laughter", "another bruise", "their drink".
-_POINTING = frozenset(
-    "the this that these those such another my your his her its our their".split()
-)
+# Before it they point back at what was said: "this laughter", "their drink".
+_POINTING = frozenset("the this that these those such my your his her its our their".split())
 # Before a word they make no phrase with it.
-_LOOSE = frozenset("the a an and of to in with his her my their its".split())
+_LOOSE = frozenset("the a an and of to in with his her my their its he she it they".split())
 _NOT = frozenset("not never no n't cannot hardly without nor".split())
-# Nearer than this in one sentence, the same form is a figure of speech.
+# Nearer than this in one sentence the same form is mostly a figure of speech (our own figure).
 _FIGURE = 20
+# "As he rode …": the sentence begins with what the last one said.
+_TAKES_UP = frozenset("as when while before after once".split())
+_NUMBERS = frozenset(
+    "three four five seven eight nine eleven twelve thirteen fourteen fifteen sixteen twenty "
+    "thirty forty fifty sixty seventy eighty ninety hundred thousand million dozen half third "
+    "fourth fifth".split()
+)
 # Small words beside a word say nothing of whether a whole phrase is repeated.
 _SMALL_WORDS = 5.4
+# Right after it even a common word makes a phrase of it, but for the very commonest.
+_FREE_WORDS = 6.5
 # Three uses in so many words are no slip: the passage is about that.
 _ABOUT = 250
 
@@ -59,12 +66,12 @@ class _Use:
 
 
 def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
-    """An uncommon word that comes back too soon is heard twice, and reads as a slip.
+    """An uncommon word that comes back soon is heard twice: a gain where it is meant, else a slip.
 
     In narration, counted by its dictionary form, so that "shadow" echoes "shadows"; the rarer the
     word, the further its echo carries. Left out are names, small words, a word that the passage is
     about, a thing named again because it is the same thing ("a lantern … the lantern"), and what is
-    said again on purpose: close by, or with a neighbour.
+    plainly said again on purpose: close by, or with a neighbour.
     """
     reaches = _REACH[house.strictness_of("echo")]
     subject = max(6, scene.word_count // 150)
@@ -82,7 +89,7 @@ def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
             yield Finding(
                 second.start,
                 second.end,
-                f"“{second.text}” echoes “{first.text}”, {between} words before.",
+                f"“{second.text}” echoes “{first.text}”, {between} words before. Is it meant?",
             )
 
 
@@ -126,7 +133,9 @@ def _root(plain: str, commonest: float) -> str:
     """The dictionary form, an adverb's adjective for the adverb: "perfectly" echoes "perfect". ""
     for a word that is too short, too common or too made-up to echo.
     """
-    if len(plain) < _SHORTEST or "-" in plain or zipf(plain) > commonest:
+    if len(plain) < _SHORTEST or not plain.isalpha() or plain in _NUMBERS:
+        return ""
+    if zipf(plain) > commonest:
         return ""
     base = lemma(plain)
     if base.endswith("ly") and len(base) > 5:
@@ -148,7 +157,7 @@ def _is_meant(first: _Use, second: _Use) -> bool:
 
     So it is if a neighbour comes back with it, if a word such as "too" or "again" stands beside it,
     if one of the two is denied and the other not, if it opens a sentence, which takes it up, or
-    if it stands in the same form close by in one sentence, which is a figure of speech.
+    if it stands close by in one sentence in the same form, which is a figure of speech.
     """
     one, two = first.place, second.place
     words, others = first.read.plain_words, second.read.plain_words
@@ -159,12 +168,15 @@ def _is_meant(first: _Use, second: _Use) -> bool:
     left, right = words[max(0, one - 1) : one], words[one + 1 : one + 3]
     if right and right == others[two + 1 : two + 3]:
         return True
+    if right[:1] == others[two + 1 : two + 2] and right and zipf(right[0]) < _FREE_WORDS:
+        return True
     if left and left == others[max(0, two - 1) : two] and _LOOSE.isdisjoint(left):
         return True
     if not _AGAIN.isdisjoint(again) or _is_denied(words, one) != _is_denied(others, two):
         return True
     sentence = _sentence(second)
-    if second.within - sentence.start < 2:
+    opening = second.read.prose.words_in(sentence.start, second.within)
+    if not opening or (len(opening) < 4 and opening[0].text.lower() in _TAKES_UP):
         return True
     together = first.read is second.read and first.within >= sentence.start
     return together and words[one] == others[two] and second.at - first.at <= _FIGURE
@@ -179,19 +191,17 @@ def _sentence(use: _Use) -> Sentence:
 
 
 def _same_thing(first: _Use, second: _Use) -> bool:
-    """Whether a noun is likely to name a thing, an act or a kind of thing just spoken of.
-
-    Two uses as nouns do, but for those that both times come with "a", as if for the first; and so
-    does a noun that points back at a verb ("he laughed … this laughter").
+    """Whether the two are likely to name one thing, or one kind of thing: two nouns of one root, a
+    noun that points back at a verb ("he laughed … this laughter"), or an adjective that tells
+    again which thing is meant ("the elderly man").
     """
     one, two = _tag(first), _tag(second)
     if two.startswith(("NN", "VBG")) and one.startswith("VB") and _points(second):
         return True
-    if not ("NN" in (one[:2], two[:2]) and {one[:2], two[:2]} <= {"NN", "JJ"}):
-        return False
-    if one[:2] != two[:2] and lemma(first.text) != lemma(second.text):
-        return False
-    return not (_comes_anew(first) and _comes_anew(second))
+    if one.startswith("JJ") and two.startswith("JJ") and _points(second):
+        return True
+    nouns = "NN" in (one[:2], two[:2]) and {one[:2], two[:2]} <= {"NN", "JJ"}
+    return nouns and (one[:2] == two[:2] or lemma(first.text) == lemma(second.text))
 
 
 def _tag(use: _Use) -> str:
@@ -205,16 +215,6 @@ def _token(use: _Use) -> int:
 def _points(use: _Use) -> bool:
     before = use.read.plain_words[max(0, use.place - 2) : use.place]
     return not _POINTING.isdisjoint(before)
-
-
-def _comes_anew(use: _Use) -> bool:
-    tokens, tags = use.read.prose.tokens, use.read.prose.tags
-    for before in range(_token(use) - 1, -1, -1):
-        if tokens[before].text.lower() in ("a", "an", "another"):
-            return True
-        if not tags[before].startswith(("JJ", "NN", "VBN", "VBG")):
-            return False
-    return False
 
 
 def _may_be_name(read: ReadParagraph, word: Word) -> bool:

@@ -23,6 +23,8 @@ _NO_IMAGE = frozenset(
     "no nothing anything little less more much all enough any neither reason chance point sense "
     "need fit way joke service good".split()
 )
+# "Saw her home", "saw clearly enough", "felt strongly that": seen to, thought, and not sensed.
+_WAYS = frozenset("home off strongly clearly necessity carefully".split())
 _SENSED_OBJECT = ("DT", "PRP$", "NN", "JJ", "CD", "VBG", "EX", "PDT")
 _WHOSE = frozenset("my your his her its our their".split())
 _BETWEEN = frozenset("RB RBR".split())
@@ -126,6 +128,8 @@ def _shows(prose: Prose, at: int) -> bool:
     if plain in _NO_IMAGE or (plain in _NO_FEELING and verb.startswith("fe")):
         return False
     if any(token.text.lower() in _NO_IMAGE for token in tokens[after + 1 : after + 2]):
+        return False
+    if any(token.text.lower() in _WAYS for token in tokens[after : after + 4]):
         return False
     if tags[after] in ("PRP", "NNP"):
         if plain.endswith(("self", "selves")):

@@ -13,7 +13,9 @@ _BE = frozenset(
     "be am is are was were been being ’s 's isn’t wasn’t weren’t aren’t get gets got".split()
 )
 # Nothing is gained by turning these round: who bore or named somebody is seldom the matter.
-_LEAVE = frozenset("born supposed called named married used dressed armed situated".split())
+_LEAVE = frozenset(
+    "born supposed called named married used dressed armed situated versed overcome rested".split()
+)
 _NEAR_WORDS = 30
 
 

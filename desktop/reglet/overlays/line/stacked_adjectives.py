@@ -13,7 +13,8 @@ _MANY = {Strictness.LENIENT: 4, Strictness.USUAL: 3, Strictness.STRICT: 2}
 # Adjectives only by their tag: they say which, how many, or in what order.
 _NO_QUALITY = frozenset(
     "other same such own last next first second third few many several certain more most less "
-    "least much various whole only former latter another half single double main chief due".split()
+    "least much various whole only former latter another half single double main chief "
+    "due real mighty enough".split()
 )
 _JOINS = frozenset((",", "and"))
 
@@ -34,11 +35,11 @@ def stacked_adjectives(read: ReadParagraph, house: House) -> Iterator[Finding]:
         while ahead < len(tags):
             if tags[ahead] == "JJ":
                 run.append(ahead)
-            elif tokens[ahead].text.lower() not in _JOINS:
+            elif tokens[ahead].text.lower() not in _JOINS or tokens[ahead - 1].text == ",":
                 break
             ahead += 1
         if tags[ahead : ahead + 1] in (("NN",), ("NNS",)) and tags[ahead - 1] == "JJ":
-            kept = [each for each in run if tokens[each].text.lower() not in _NO_QUALITY]
+            kept = [each for each in run if _is_quality(tokens[each].text)]
             if len(kept) >= many:
                 noun = tokens[ahead].text
                 yield Finding(
@@ -47,6 +48,11 @@ def stacked_adjectives(read: ReadParagraph, house: House) -> Iterator[Finding]:
                     f"{len(kept)} adjectives before “{noun}”. Which one shows it?",
                 )
         at = ahead
+
+
+def _is_quality(adjective: str) -> bool:
+    """Whether it shows the thing; a capital says where the thing is from."""
+    return adjective.islower() and adjective not in _NO_QUALITY
 
 
 OVERLAY = of_paragraph(stacked_adjectives, Stage.LINE, ProofMark.DELETE)

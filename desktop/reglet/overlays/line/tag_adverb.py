@@ -14,8 +14,9 @@ _NOT_MANNER = frozenset(
     "finally presently immediately eventually shortly recently instantly suddenly lately "
     "simply merely really fairly nearly hardly scarcely directly".split()
 )
-# "Said Isaura, gently shutting the door": the adverb belongs to what follows.
-_OF_NEXT_VERB = re.compile(r" [a-z]+ing\b")
+# "Said Isaura, gently shutting the door": the adverb belongs to what follows; of two adverbs the
+# first cannot go alone.
+_OF_NEXT_VERB = re.compile(r",? (?:[a-z]+ing|and [a-z]+ly)\b")
 _VOLUME = frozenset("quietly softly loudly aloud low loud faintly".split())
 
 
