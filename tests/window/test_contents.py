@@ -55,7 +55,7 @@ def test_scenes_move_by_keys(
     qtbot.keyClick(window.contents.tree, key, ALT)
     assert order(window) == expected
     assert window.desk.scene is not None and window.desk.scene.id == scene
-    window.contents.undo_wanted.emit()
+    qtbot.keyClick(window.contents.tree, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert window.desk.book == before
 
 

@@ -97,7 +97,7 @@ def test_spans_and_styles_are_set_by_keys(window: MainWindow, qtbot: QtBot) -> N
     assert window.desk.book.scene("lamp").passage.paragraphs[0].style is Style.LETTER
     assert window.desk.book.scene("lamp").passage.text == LAMP
     for _ in range(4):
-        editor.undo_wanted.emit()
+        qtbot.keyClick(editor, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert window.desk.book.scene("lamp").passage == Passage.plain(LAMP)
     assert conversion.passage_of(editor.document()) == Passage.plain(LAMP)
 
