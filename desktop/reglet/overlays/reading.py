@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 
 from reglet.language.prose import Prose
 from reglet.language.speech import Marks, quotations_in
@@ -12,6 +12,7 @@ from reglet.manuscript.book import Book, Chapter
 from reglet.manuscript.paragraph import Paragraph, Style
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
+from reglet.story.facts import Analyst, StoryFacts
 
 _NO_PROSE = (Style.HEADING, Style.SCENE_BREAK)
 
@@ -107,6 +108,16 @@ class ReadBook:
     book: Book
     scenes: tuple[ReadScene, ...]
 
+    @cached_property
+    def story(self) -> StoryFacts:
+        """What the story is made of: its cast, times, threads, eyes."""
+        return _analyst().read(self.book)
+
     def chapter_of(self, scene_id: str) -> Chapter | None:
         """The chapter that a scene stands in."""
         return self.book.chapter_of(scene_id)
+
+
+@cache
+def _analyst() -> Analyst:
+    return Analyst()

@@ -24,12 +24,34 @@ from reglet.overlays.line import (
 )
 from reglet.overlays.overlay import Overlay
 from reglet.overlays.proof import double, quotation_marks, spelling
-from reglet.overlays.structure import scene_length, share_of_dialogue, sheet_to_fill
+from reglet.overlays.structure import (
+    chapter_number,
+    head_hopping,
+    name_variant,
+    person_away,
+    placeholder,
+    same_eyes,
+    scene_length,
+    share_of_dialogue,
+    sheet_to_fill,
+    still_scene,
+    thread_left_open,
+    time_contradiction,
+)
 
 OVERLAYS: tuple[Overlay, ...] = (
     scene_length.OVERLAY,
     share_of_dialogue.OVERLAY,
     sheet_to_fill.OVERLAY,
+    still_scene.OVERLAY,
+    placeholder.OVERLAY,
+    thread_left_open.OVERLAY,
+    person_away.OVERLAY,
+    name_variant.OVERLAY,
+    time_contradiction.OVERLAY,
+    head_hopping.OVERLAY,
+    same_eyes.OVERLAY,
+    chapter_number.OVERLAY,
     long_sentence.OVERLAY,
     monotony.OVERLAY,
     same_opening.OVERLAY,

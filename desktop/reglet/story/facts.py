@@ -201,7 +201,7 @@ class Analyst:
     """Reads the facts of books. It holds no book, only what it has read in paragraphs it has seen,
     so that after an edit the changed paragraphs alone are read again.
 
-    One analyst is used by one thread at a time.
+    It may be shared by threads: what two of them read at once is merely read twice.
     """
 
     def __init__(self, paragraphs: int = 65_536) -> None:
@@ -217,7 +217,7 @@ class Analyst:
         scenes = tuple(self._scene(scene, marks) for scene in book.scenes)
         present = {scene.id for scene in book.scenes}
         for key in [key for key in self._scenes if key[0] not in present]:
-            del self._scenes[key]
+            self._scenes.pop(key, None)
         return StoryFacts(book, scenes)
 
     def _scene(self, scene: Scene, marks: Marks) -> SceneFacts:

@@ -29,9 +29,9 @@ def hops(eyes: Eyes) -> tuple[Hop, ...]:
     """The others whose minds a scene looks into as into its own person's, by place.
 
     Only what a mind alone knows counts, and only where a name tells whose. Empty where nobody's
-    eyes are known.
+    eyes are known, and where an "I" tells, who may well guess at others.
     """
-    if not eyes.name:
+    if eyes.name in ("", FIRST_PERSON):
         return ()
     inner = [look for look in eyes.looks if not look.sensed and look.name != FIRST_PERSON]
     found = []

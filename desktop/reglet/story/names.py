@@ -42,7 +42,7 @@ _POINT = rf"(?:(?:{'|'.join(rf'(?<=[^A-Za-z]{each})|(?<=^{each})' for each in _A
 _RUN = re.compile(
     rf"(?<![\w’'-])(?:{_INITIAL}|{_CAPITAL})"
     rf"(?:{_POINT}[ \u00a0](?:(?:de|la|le|du|van|von|der|den|del|da)[ \u00a0])?"
-    rf"(?:{_INITIAL}|{_CAPITAL}))*"
+    rf"(?:{_INITIAL}|{_CAPITAL}))*(?![\w]|[’'](?!s\b)[a-z])"
 )
 _WORD_BEFORE = re.compile(r"([\w’'-]+)([,;:]?)[ \u00a0]$")
 _WORDS_AFTER = re.compile(r"([,]?)[ \u00a0]([a-z][\w’'-]*)(?:[ \u00a0]([a-z]+))?")
