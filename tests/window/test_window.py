@@ -137,3 +137,7 @@ def test_a_book_that_can_only_be_read_takes_no_typing(
             assert application.window.page.editor.isReadOnly()
             qtbot.keyClicks(application.window.page.editor, "x")
         assert application.window.desk.book == file.book
+
+
+def test_faces_are_worn_from_the_first_dress(window: MainWindow) -> None:
+    assert window.header._book.font().family() == window.theme.title.family

@@ -164,11 +164,11 @@ class Contents(QWidget):
         self.tree.dress(theme)
         self._caption.dress(theme)
         self._rule.dress(theme)
-        self._offcuts.setFont(dressing.font(theme.control, 0.93))
         self._offcuts.setStyleSheet(
             f"QPushButton {{ border: 0; padding: 4px; text-align: left; color: {theme.quiet}; }}"
             f"QPushButton:hover, QPushButton:focus {{ color: {theme.ink}; }}"
         )
+        self._offcuts.setFont(dressing.font(theme.control, 0.93))
 
     # What is shown
 

@@ -108,9 +108,9 @@ class Entry(QLineEdit):
 
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
-        self.setFont(dressing.font(theme.control, 1.07))
         self.setStyleSheet(
             f"QLineEdit {{ background: transparent; color: {theme.ink}; border: 0;"
             f" border-bottom: 1px solid {theme.line}; border-radius: 0; padding: 3px 0; }}"
             f"QLineEdit:focus {{ border-bottom-color: {theme.ink}; }}"
         )
+        self.setFont(dressing.font(theme.control, 1.07))

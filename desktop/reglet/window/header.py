@@ -57,14 +57,15 @@ class Header(QWidget):
         self._theme = theme
         self.stages.dress(theme)
         self._author.dress(theme)
-        self._book.setFont(dressing.font(theme.title, 0.74, dressing.SEMIBOLD))
-        self._snapshots.setFont(dressing.font(theme.control, 0.93))
         plain = (
             "QPushButton {{ border: 0; padding: 0; color: {}; text-align: left; }}"
             "QPushButton:hover, QPushButton:focus {{ text-decoration: underline; }}"
         )
         self._book.setStyleSheet(plain.format(theme.ink))
         self._snapshots.setStyleSheet(plain.format(theme.quiet))
+        # After the stylesheet, which would put the application's face in the place of these.
+        self._book.setFont(dressing.font(theme.title, 0.74, dressing.SEMIBOLD))
+        self._snapshots.setFont(dressing.font(theme.control, 0.93))
         self._show_title()
 
     def set_sides(self, left: int, right: int) -> None:

@@ -57,11 +57,11 @@ class Field(QWidget):
         """Put on the theme."""
         self._label.dress(theme)
         self._rule.dress(theme)
-        self.edit.setFont(dressing.font(theme.control))
         self.edit.setStyleSheet(
             "QLineEdit { background: transparent; border: 0; padding: 0 0 2px 0; }"
             f"QLineEdit:focus {{ background: {theme.paper}; }}"
         )
+        self.edit.setFont(dressing.font(theme.control))
 
 
 class Chip(QAbstractButton):
