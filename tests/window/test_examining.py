@@ -84,3 +84,17 @@ def test_a_stage_without_overlays_is_done_at_once(examining: Examining, qtbot: Q
     with qtbot.waitSignal(examining.finished, timeout=LONG):
         examining.look_at(small_book(), Stage.SEND_OUT, "lamp")
     assert examining.queries("lamp") == ()
+
+
+def test_a_process_that_is_lost_is_started_again(examining: Examining, qtbot: QtBot) -> None:
+    book = small_book()
+    with qtbot.waitSignal(examining.finished, timeout=LONG):
+        examining.look_at(book, Stage.PROOF, "lamp")
+    lost = examining._process
+    assert lost is not None
+    lost.kill()
+    qtbot.waitUntil(lambda: examining._process is None, timeout=LONG)
+    book = edit(book, "salt", 0, 0, Passage.plain("The the end. "))
+    with qtbot.waitSignal(examining.finished, timeout=LONG):
+        examining.text_changed(book, "salt", Change.at(0, 0, 13))
+    assert any(each.overlay == "double" for each in examining.queries("salt"))
