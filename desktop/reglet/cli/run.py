@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from reglet import __version__
-from reglet.cli import figures, history, listening, making, reading
+from reglet.cli import figures, history, listening, making, reading, structure
 from reglet.errors import RegletError, WriterError
 from reglet.manuscript.stage import REVISING
 
@@ -25,6 +25,11 @@ COMMANDS = (
     "text",
     "queries",
     "figures",
+    "outline",
+    "cast",
+    "views",
+    "plan",
+    "work",
     "snapshot",
     "history",
     "compare",
@@ -132,6 +137,15 @@ def parser() -> ArgumentParser:
 
     measured = command("figures", figures.figures, "Print what the scenes measure.", json=True)
     _scene(measured, "only those of this scene")
+
+    command("outline", structure.outline, "Print the reverse outline.", json=True)
+    command("cast", structure.cast, "List the people named in the book.", json=True)
+    drawn = command("views", structure.views, "Draw the whole-book views as SVG.")
+    drawn.add_argument("out", type=Path, metavar="OUT", help="a file to make (.svg)")
+    drawn.add_argument("--overwrite", action="store_true", help="replace OUT")
+    planned = command("plan", structure.plan, "Set the plan the writer began from.")
+    planned.add_argument("plan", type=Path, metavar="PLAN", help="an outline (.md, .txt)")
+    command("work", structure.work, "List what is left to do.", json=True)
 
     snapshot = command(
         "snapshot", history.snapshot, "Keep the book, or a scene, as it is.", json=True

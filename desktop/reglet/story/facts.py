@@ -174,13 +174,17 @@ class StoryFacts:
         )
 
     def proposed_sheet(self, place: int) -> SceneSheet:
-        """What the text proposes for the sheet of the scene at a place: those present (named in it,
-        most often first), whose eyes, when, and threads. Only what the sheet leaves blank.
+        """What the text proposes for the sheet of the scene at a place: those present (named in its
+        narration, most often first), whose eyes, when, and threads. Only what the sheet leaves blank.
         """
         scene = self.scenes[place].scene
         sheet = scene.sheet
+        names = known_as(self.cast)
+        # Whom speech alone names may be far away.
         present = Counter(
-            {m.name: count for m in self.cast if (count := m.scenes.get(scene.id, 0))}
+            names[each.form]
+            for each in self.scenes[place].named.mentions
+            if each.form in names and not each.spoken
         )
         touched = (
             t.thread.name for t in self.trails if any(each.scene == scene.id for each in t.touches)
