@@ -174,8 +174,8 @@ class StoryFacts:
         )
 
     def proposed_sheet(self, place: int) -> SceneSheet:
-        """What the text proposes for the sheet of the scene at a place: those present (named in its
-        narration, most often first), whose eyes, when, and threads. Only what the sheet leaves blank.
+        """The sheet of the scene at a place with its blanks filled from the text: those present
+        (named in its narration, most often first), whose eyes, when, and threads.
         """
         scene = self.scenes[place].scene
         sheet = scene.sheet

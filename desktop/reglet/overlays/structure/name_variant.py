@@ -83,7 +83,7 @@ def may_be_misspelt(one: str, two: str) -> bool:
     vowel inside more or less, two neighbours set the wrong way round.
     """
     one, two = sorted((one, two), key=len)
-    if len(two) - len(one) > 1:
+    if one == two or len(two) - len(one) > 1:
         return False
     at = next((i for i, (a, b) in enumerate(zip(one, two, strict=False)) if a != b), len(one))
     if len(one) < len(two):
