@@ -187,10 +187,12 @@ def cast_of(scenes: Sequence[SceneNames], known: Sequence[Person] = ()) -> tuple
     """
     forms = _together(scenes)
     confirmed = {form: person.name for person in known for form in (person.name, *person.forms)}
+    # A form of one word that stands once may still join a full name; a full name that stands once
+    # is somebody spoken of in passing, and gathers none.
     free = {
         form: count
         for form, count in _of_people(forms).items()
-        if form not in confirmed and count >= FEWEST
+        if form not in confirmed and (count >= FEWEST or len(_bare(form)) == 1)
     }
     told = _sexes(forms)
     chosen = _joined(free, confirmed, told)
@@ -211,6 +213,7 @@ def cast_of(scenes: Sequence[SceneNames], known: Sequence[Person] = ()) -> tuple
             name, tuple(named[name]), each, name in people, _one_sex(named[name], told), sources
         )
         for name, each in counts.items()
+        if name in people or sum(each.values()) >= FEWEST
     ]
     return tuple(sorted(members, key=lambda each: (not each.confirmed, -each.count)))
 
@@ -252,7 +255,9 @@ def _joined(
     fullest: dict[str, str] = {}
     for form in sorted(whole, key=lambda each: (bool(title_of(each)), -free.get(each, 0))):
         parts = _bare(form)
-        name = fullest.setdefault(f"{parts[0]} {parts[-1]}", chosen.get(form, form))
+        # "Mrs Abel Quill" bears her husband's name.
+        wife = "Mrs " if _sex(form, told) == "f" and _sex(parts[0], {}) == "m" else ""
+        name = fullest.setdefault(f"{wife}{parts[0]} {parts[-1]}", chosen.get(form, form))
         chosen.setdefault(form, name)
     claimed: dict[str, list[str]] = defaultdict(list)
     for form in whole:

@@ -78,7 +78,8 @@ _WEEKDAY = re.compile(
     rf"(?: (?P<part>{_PART}|last|next|week))?"
 )
 _DATE = re.compile(
-    rf"(?:\b[Oo]n )?(?:(?P<weekday>{_DAY}),? (?:the )?)?(?:(?:the )?\b(?P<day>\d{{1,2}}(?:st|nd|rd|th)?|"
+    rf"(?:\b[Oo]n )?(?:(?P<weekday>{_DAY}),? (?:the )?)?"
+    rf"(?:(?:the )?\b(?P<day>\d{{1,2}}(?:st|nd|rd|th)?|"
     rf"{'|'.join(sorted(_ORDINALS, key=len, reverse=True))})(?: of)? (?P<month>{_MONTH})"
     rf"|\b(?P<month2>{_MONTH}),? (?:the )?(?P<day2>\d{{1,2}}(?:st|nd|rd|th)?)\b(?!\d))"
     r"(?:,? (?P<year>1[4-9]\d\d|20\d\d)\b)?"

@@ -59,6 +59,10 @@ CASTS = {
     "Then Elizabeth Hale said no, and Lizzy laughed. Elizabeth Hale sat. Lizzy rose.": [
         ("Elizabeth Hale", "Lizzy")
     ],
+    "Then Abel Quill rose. Mrs Abel Quill sat. Abel Quill said no. Mrs Abel Quill wept.": [
+        ("Abel Quill",),
+        ("Mrs Abel Quill",),
+    ],
     "He lived in London. She went to London. In London it rained.": [],
     "Edward Venn said so. Mrs Venn laughed. Edward Venn sat. Mrs Venn rose.": [
         ("Edward Venn",),

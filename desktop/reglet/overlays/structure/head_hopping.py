@@ -7,7 +7,7 @@ from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_book
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadBook
-from reglet.story.hops import hops
+from reglet.story.hops import chief_of, hops
 
 
 def head_hopping(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
@@ -19,7 +19,7 @@ def head_hopping(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
     for facts, eyes in zip(story.scenes, story.eyes, strict=True):
         for hop in hops(eyes):
             message = (
-                f"This scene is seen through {eyes.name}, and {hop.count} times tells what "
+                f"This scene is seen through {chief_of(eyes)}, and {hop.count} times tells what "
                 f"{hop.name} thinks or feels, first here. Whose scene is it?"
             )
             yield facts.scene.id, Finding(hop.start, hop.end, message)

@@ -26,7 +26,7 @@ def time_contradiction(read: ReadBook, house: House) -> Iterator[tuple[str, Find
 
 
 OVERLAY = of_book(time_contradiction, Stage.STRUCTURE, ProofMark.ASK)
-EXAMPLES_MARKED = {"It was so on [Monday, 1 January 1901], and so we left.": None}
+EXAMPLES_MARKED = {"It was so [on Monday, 1 January 1901], and so we left.": None}
 EXAMPLES_UNMARKED = (
     "It was so on Tuesday, 1 January 1901, and so we left.",
     "On Tuesday they washed. “We did it on Monday,” she said.",
