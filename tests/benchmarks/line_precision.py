@@ -99,7 +99,7 @@ def sample(books: list[Book], overlay: str, seed: int, number: int) -> list[tupl
 
 
 def _lot(seed: int, query: Query) -> str:
-    """A number drawn for a mark, whatever other marks there are: a better overlay keeps its lots."""
+    """The lot of a mark, whatever other marks there are: a better overlay keeps its lots."""
     return hashlib.sha256(f"{seed} {query.scene} {query.start}".encode()).hexdigest()
 
 

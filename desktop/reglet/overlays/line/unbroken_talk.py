@@ -15,14 +15,19 @@ _MANY = {Strictness.LENIENT: 10, Strictness.USUAL: 7, Strictness.STRICT: 5}
 def unbroken_talk(scene: ReadScene, house: House) -> Iterator[Finding]:
     """Speech after speech with no tag or gesture leaves voices in the air, and may lose who speaks.
 
-    The speech at which the run becomes long is marked, once in each run.
+    The speech at which the run becomes long is marked, once in each run. Paragraphs of one speech
+    count once.
     """
     many = _MANY[house.strictness_of("unbroken_talk")]
     run: list[tuple[int, ReadParagraph]] = []
+    goes_on = False
     for start, read in [*scene.prose(), (0, None)]:
         if read is not None and _is_all_speech(read):
-            run.append((start, read))
+            if not goes_on:
+                run.append((start, read))
+            goes_on = not read.prose.quotations[-1].closed
             continue
+        goes_on = False
         if len(run) >= many:
             at, marked = run[many - 1]
             quotation = marked.prose.quotations[0]
@@ -46,4 +51,7 @@ def _is_all_speech(read: ReadParagraph) -> bool:
 OVERLAY = of_scene(unbroken_talk, Stage.LINE, ProofMark.INSERT)
 _TALK = "“Is it far?”\n“It’s not far.”\n"
 EXAMPLES_MARKED = {f"{_TALK * 3}[“Well?”]\n“Well what?”\nHe rose.": None}
-EXAMPLES_UNMARKED = (f"{_TALK * 2}“Is it?” She looked up.\n{_TALK * 2}",)
+EXAMPLES_UNMARKED = (
+    f"{_TALK * 2}“Is it?” She looked up.\n{_TALK * 2}",
+    "“It was long ago.\n" * 9 + "“And far.”",
+)
