@@ -240,9 +240,32 @@ def test_overlays_are_switched_by_number(proof: MainWindow) -> None:
     assert double_on(proof)
 
 
-def test_stepping_past_the_last_query_goes_to_the_next_scene(proof: MainWindow) -> None:
+def test_stepping_past_the_last_query_goes_to_the_next_scene_with_queries(
+    proof: MainWindow, qtbot: QtBot
+) -> None:
+    assert not proof.examining.queries("salt")
+    with qtbot.waitSignal(proof.examining.finished, timeout=LONG):
+        proof.desk.rewrite("mill", Passage.plain("The mill mill turned all night."))
     for _ in range(len(proof.page.places())):
         proof.page.step_query(1)
     assert proof.desk.scene is not None and proof.desk.scene.id == "lamp"
     proof.page.step_query(1)
-    assert proof.desk.scene.id == "salt"
+    assert proof.desk.scene.id == "mill"
+    assert proof.page.card.query in proof.page.places()
+    qtbot.keyClick(proof.page.card, Qt.Key.Key_N, Qt.KeyboardModifier.ShiftModifier)
+    assert proof.desk.scene.id == "lamp"
+    qtbot.keyClick(proof.page.card, Qt.Key.Key_N)
+    assert proof.desk.scene.id == "mill"
+
+
+def test_after_the_last_answer_the_keys_are_not_typed(proof: MainWindow, qtbot: QtBot) -> None:
+    proof.page.open_card(proof.page.places()[0])
+    for _ in range(len(proof.page.places())):
+        qtbot.keyClick(proof.page.card, Qt.Key.Key_S)
+    before = proof.desk.book.scene("lamp").passage
+    assert proof.page.card.hasFocus() and proof.page.card.query is None
+    for key in (Qt.Key.Key_S, Qt.Key.Key_T, Qt.Key.Key_J):
+        qtbot.keyClick(proof.page.card, key)
+    assert proof.desk.book.scene("lamp").passage == before
+    qtbot.keyClick(proof.page.card, Qt.Key.Key_Return)
+    assert proof.page.editor.hasFocus()

@@ -9,6 +9,8 @@ from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QApplication
 
 from reglet.window import dressing
+from reglet.window.bookmarks import Bookmarks
+from reglet.window.choices import Choices
 from reglet.window.commands import Commands
 from reglet.window.main_window import MainWindow
 from reglet.window.memory import Memory
@@ -44,6 +46,9 @@ class Application:
             self.window.resize(1280, 800)
         self.opening = Opening(self.window, self.memory)
         self.commands = Commands(self.window, self)
+        Bookmarks(self.window, self.memory)
+        self.window.line_work.remembered = self.memory.choices
+        self.window.line_work.chosen.connect(self._chose)
         self.window.desk.scene_shown.connect(self._lies_open)
         self.window.closed.connect(lambda: self.memory.stood(self.window.saveGeometry()))
         self.window.dress(theme)
@@ -65,6 +70,11 @@ class Application:
         self._app.setPalette(dressing.palette(theme))
         self._app.setFont(dressing.font(theme.control))
         self._app.setStyleSheet(dressing.stylesheet(theme))
+
+    def _chose(self, choices: Choices) -> None:
+        file = self.window.file
+        if file is not None:
+            self.memory.chose(file.path, choices)
 
     def _lies_open(self, scene_id: str) -> None:
         file = self.window.file

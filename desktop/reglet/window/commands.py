@@ -18,8 +18,10 @@ from reglet.window.theme import DARK, EASY_READ, LIGHT
 if TYPE_CHECKING:
     from reglet.window.application import Application
 
-_DIGITS = range(1, 10)
-_ROWS = ("Ctrl+", "Alt+")
+_DIGITS = range(10)
+_ROWS = frozenset(
+    (*(f"Ctrl+{each}" for each in range(1, 10)), *(f"Alt+{each}" for each in _DIGITS))
+)
 
 
 class Commands(QObject):
@@ -67,6 +69,17 @@ class Commands(QObject):
             self._add(f"Overlay {digit}", f"Alt+{digit}", partial(self._toggle, digit))
         self._add("Next query", "Ctrl+J", lambda: window.page.step_query(1))
         self._add("Query before", "Ctrl+Shift+J", lambda: window.page.step_query(-1))
+        self._add(
+            "Next scene with queries", "Ctrl+Shift+PgDown", partial(window.page_work.step_scene, 1)
+        )
+        self._add(
+            "Scene with queries before", "Ctrl+Shift+PgUp", partial(window.page_work.step_scene, -1)
+        )
+        self._add("Cut the words selected to Offcuts", "Ctrl+Alt+X", window.page_work.cut_selection)
+        line = window.line_work
+        self._add("White space: every page", "Ctrl+Alt+W", line.show_white_space)
+        self._add("What this stage has changed", "Ctrl+D", line.show_difference)
+        self._add("Read it again: before and after", "Ctrl+R", line.show_again)
         self._add("Next scene", "Ctrl+PgDown", lambda: window.desk.step_scene(1))
         self._add("Scene before", "Ctrl+PgUp", lambda: window.desk.step_scene(-1))
         self._add("Menu of the book", "F10", window.header.open_menu)
@@ -106,7 +119,7 @@ class Commands(QObject):
                 "Going about",
                 [
                     ("Ctrl+1 … Ctrl+5", "the stages, in their order"),
-                    ("Alt+1 … Alt+9", "show or hide an overlay of the stage"),
+                    ("Alt+1, Alt+12 …", "show or hide the overlay of that number"),
                     *(_line(each) for each in anywhere if each not in in_menu),
                 ],
             ),
@@ -117,7 +130,7 @@ class Commands(QObject):
     def _toggle(self, digit: int) -> None:
         room = self._window.rooms.get(self._window.desk.stage)
         if room is not None:
-            room.toggle(digit)
+            room.type_digit(digit)
 
     def _easy_read(self) -> None:
         easy = self._window.theme is EASY_READ
@@ -132,4 +145,4 @@ def _line(action: QAction) -> tuple[str, str]:
 
 def _of_a_row(action: QAction) -> bool:
     """Whether it is one of a row of digits, which is told in one line."""
-    return action.shortcut().toString() in {f"{key}{digit}" for key in _ROWS for digit in _DIGITS}
+    return action.shortcut().toString() in _ROWS

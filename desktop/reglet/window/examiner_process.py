@@ -18,12 +18,14 @@ from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.overlays.examine import Examiner
 from reglet.overlays.query import Query
+from reglet.window.choices import Choices
 
 
 @dataclass(frozen=True)
 class Request:
     """What to examine. `shell` is the book with its scenes' texts left out, `changed` the scenes
-    whose text the process does not have yet, `scenes` what to examine, the most wanted first.
+    whose text the process does not have yet, `scenes` what to examine, the most wanted first;
+    `choices` say how strict to be.
     """
 
     number: int
@@ -31,6 +33,7 @@ class Request:
     shell: Book
     changed: tuple[Scene, ...]
     scenes: tuple[str, ...]
+    choices: Choices
 
 
 @dataclass(frozen=True)
@@ -75,12 +78,13 @@ def work(pipe: Connection) -> None:
 def _results(examiner: Examiner, book: Book, request: Request) -> Iterator[Result]:
     if not request.scenes:
         return
+    house = request.choices.house(book)
     first, rest = request.scenes[0], request.scenes[1:]
     for wanted in ((first,), rest):
         left = [scene_id for scene_id in wanted if book.has_scene(scene_id)]
         if not left:
             continue
-        found = examiner.examine(book, request.stage, left)
+        found = examiner.examine(book, request.stage, left, house=house)
         for scene_id, queries in groupby(found, key=lambda query: query.scene):
             # Scenes come in the order asked for; one without a query is passed over in silence.
             while left and left[0] != scene_id:

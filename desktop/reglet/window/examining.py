@@ -17,6 +17,7 @@ from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
 from reglet.overlays.query import Query
 from reglet.overlays.register import of_stage
+from reglet.window.choices import Choices
 from reglet.window.examiner_process import Request, Result, shell_of, work
 
 SOON_MS = 350
@@ -39,6 +40,7 @@ class Examining(QObject):
         super().__init__(parent)
         self._book = Book()
         self._stage = Stage.FIRST_READ
+        self._choices = Choices()
         self._scene_id = ""
         self._number = 0
         self._asked = 0
@@ -74,6 +76,13 @@ class Examining(QObject):
         self._book, self._stage, self._scene_id = book, stage, scene_id
         self._missing = {scene.id for scene in book.texts}
         self._ask()
+
+    def choose(self, choices: Choices) -> None:
+        """How strict to be, and for what sheets; what was found otherwise is looked for again."""
+        before, self._choices = self._choices, choices
+        if choices.asks_as(before):
+            return
+        self._ask_all()
 
     def forget(self) -> None:
         """Let all that is known of one book go before another is looked at."""
@@ -143,7 +152,14 @@ class Examining(QObject):
             scene for scene in self._book.texts if self._known.get(scene.id) is not scene.passage
         )
         self._known.update((scene.id, scene.passage) for scene in changed)
-        request = Request(self._number, self._stage, shell_of(self._book), changed, tuple(order))
+        request = Request(
+            self._number,
+            self._stage,
+            shell_of(self._book),
+            changed,
+            tuple(order),
+            self._choices,
+        )
         self._send(request)
 
     def _send(self, request: Request) -> None:

@@ -12,6 +12,7 @@ OWN_KEYS: tuple[Section, ...] = (
             ("S", "stet: let the words stand"),
             ("Shift+S", "stet throughout the book"),
             ("J  K", "the next one, the one before"),
+            ("N  Shift+N", "the next scene with queries, the one before"),
             ("Enter", "back to the text"),
         ),
     ),
@@ -23,6 +24,20 @@ OWN_KEYS: tuple[Section, ...] = (
             ("O", "open it again"),
             ("E", "edit what it says"),
             ("Delete", "throw it away"),
+        ),
+    ),
+    (
+        "On an overlay",
+        (
+            ("Space", "show it or hide it"),
+            ("Left  Right", "have it ask less, or more"),
+        ),
+    ),
+    (
+        "In White space",
+        (
+            ("Arrows  J  K", "another page"),
+            ("Enter", "go there"),
         ),
     ),
     (

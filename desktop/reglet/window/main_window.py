@@ -31,6 +31,7 @@ from reglet.window.examining import Examining
 from reglet.window.figures import Figures
 from reglet.window.header import Header
 from reglet.window.lettering import dress_all
+from reglet.window.line_work import LineWork
 from reglet.window.notes_work import NotesWork
 from reglet.window.page.page import Page
 from reglet.window.page_work import PageWork
@@ -92,6 +93,19 @@ class MainWindow(QMainWindow):
             self.background,
             self,
         )
+        self.line_work = LineWork(
+            self.desk,
+            self.page,
+            self.examining,
+            self.rooms[Stage.LINE],
+            self.views,
+            self.background,
+            lambda: self.file,
+            self,
+        )
+        for room in self.line_work.rooms:
+            self.slip.add_room(room, (Stage.LINE,))
+        self.slip.add_room(self.notes_room, tuple(Stage))
         self.notes_work = NotesWork(self.desk, self.page, self.notes_room, self)
         Sending(self.desk, self.send_out_room, self.background, self._folder, self)
         self.figures = Figures(
@@ -105,7 +119,6 @@ class MainWindow(QMainWindow):
         for stage, room in self.rooms.items():
             self.slip.add_room(room, (stage,))
         self.slip.add_room(self.send_out_room, (Stage.SEND_OUT,))
-        self.slip.add_room(self.notes_room, tuple(Stage))
         self._bench = QWidget()
         middle = QHBoxLayout()
         middle.setContentsMargins(0, 0, 0, 0)
@@ -165,6 +178,7 @@ class MainWindow(QMainWindow):
         self._saver.state_changed.connect(lambda state: self.status_line.set_saved(state.value))
         self._saver.failed.connect(self.status_line.say)
         self._saver.filed.connect(self.figures.show_snapshots)
+        self._saver.filed.connect(self.line_work.look_back)
         self.status_line.set_saved(self._saver.state.value)
         self.setWindowTitle(f"{file.book.title or file.path.stem} – Reglet")
         self.header.set_book(file.book.title, file.book.author)
@@ -216,6 +230,7 @@ class MainWindow(QMainWindow):
                 event.ignore()
                 return
         self.examining.close()
+        self.line_work.close()
         self.background.close()
         self.closed.emit()
         event.accept()

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import QByteArray, QSettings
 
+from reglet.window.choices import Choices, from_json, to_json
 from reglet.window.theme import LIGHT, THEMES, Theme
 
 _MOST_BOOKS = 8
@@ -49,15 +52,40 @@ class Memory:
 
     def lay_open(self, book: Path, scene_id: str) -> None:
         """Remember that a scene lies open in a book, which so becomes the latest."""
-        places = self._places()
-        places.pop(str(book), None)
-        places[str(book)] = scene_id
-        kept = dict(list(places.items())[-_MOST_BOOKS:])
-        self._settings.setValue("books", json.dumps(kept))
+        self._keep("books", book, scene_id)
+
+    def spots(self, book: Path) -> dict[str, int]:
+        """Where the writer was in the scenes of a book: code points by the scenes' ids."""
+        kept = self._kept("spots").get(str(book))
+        if not isinstance(kept, dict):
+            return {}
+        return {scene: at for scene, at in kept.items() if isinstance(at, int)}
+
+    def stopped_at(self, book: Path, spots: Mapping[str, int]) -> None:
+        """Remember where the writer was in the scenes of a book."""
+        self._keep("spots", book, dict(spots))
+
+    def choices(self, book: Path) -> Choices:
+        """What was chosen for the work on a book; as usual if nothing was."""
+        return from_json(json.dumps(self._kept("choices").get(str(book))))
+
+    def chose(self, book: Path, choices: Choices) -> None:
+        """Remember what was chosen for the work on a book."""
+        self._keep("choices", book, json.loads(to_json(choices)))
+
+    def _keep(self, name: str, book: Path, value: object) -> None:
+        kept = self._kept(name)
+        kept.pop(str(book), None)
+        kept[str(book)] = value
+        self._settings.setValue(name, json.dumps(dict(list(kept.items())[-_MOST_BOOKS:])))
 
     def _places(self) -> dict[str, str]:
+        return self._kept("books")
+
+    def _kept(self, name: str) -> dict[str, Any]:
+        """What is kept under a name, book by book."""
         try:
-            places = json.loads(str(self._settings.value("books", "{}")))
+            kept = json.loads(str(self._settings.value(name, "{}")))
         except ValueError:
             return {}
-        return places if isinstance(places, dict) else {}
+        return kept if isinstance(kept, dict) else {}

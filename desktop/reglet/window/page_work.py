@@ -57,7 +57,7 @@ class PageWork(QObject):
         page.query_taken.connect(self._take)
         page.query_stood.connect(self.let_stand)
         page.query_stood_everywhere.connect(lambda query: self.let_stand(query, Reach.BOOK))
-        page.ran_out_of_queries.connect(self._step_scene)
+        page.ran_out_of_queries.connect(self.step_scene)
         page.menu_wanted.connect(self._open_menu)
         desk.scene_shown.connect(self._show_scene)
         desk.replaced.connect(self._show_scene)
@@ -139,16 +139,26 @@ class PageWork(QObject):
         if at < len(places):
             self._page.open_card(places[at])
         else:
-            self._page.close_card()
+            self._page.open_end()
 
-    def _step_scene(self, by: int) -> None:
-        if self._desk.step_scene(by):
-            places = self._page.places()
-            if places:
-                self._page.open_card(places[0 if by > 0 else -1])
-        else:
-            end = "the last" if by > 0 else "the first"
-            self._desk.refused.emit(f"That was {end} query of the book.")
+    def step_scene(self, by: int) -> None:
+        """To the next scene with queries (1), or the one before (-1), and its first or last."""
+        scene, room = self._desk.scene, self._rooms.get(self._desk.stage)
+        if scene is None or room is None:
+            return
+        ids = [each.id for each in self._desk.book.texts]
+        at = ids.index(scene.id)
+        for scene_id in ids[at + 1 :] if by > 0 else reversed(ids[:at]):
+            known = room.shown(self._examining.queries(scene_id))
+            if any(not query.about_the_scene for query in known):
+                self._desk.show_scene(scene_id)
+                self._page.open_card(self._page.places()[0 if by > 0 else -1])
+                return
+            if self._examining.is_waiting_for(scene_id):
+                self._desk.refused.emit("The scenes beyond are still being examined.")
+                return
+        end = "the last" if by > 0 else "the first"
+        self._desk.refused.emit(f"That was {end} query of the book.")
 
     def _queries_arrived(self, scene_id: str) -> None:
         scene = self._desk.scene
@@ -164,7 +174,7 @@ class PageWork(QObject):
             return
         known = self._examining.queries(scene.id)
         waiting = not known and self._examining.is_waiting_for(scene.id)
-        room.show_queries(None if waiting else known)
+        room.show_queries(None if waiting else known, scene.id)
         self._page.set_queries(room.shown(known), self._theme.pencil(stage))
 
     # What the desk shows

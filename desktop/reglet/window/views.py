@@ -69,36 +69,45 @@ class Views(QObject):
         for view in (self.find_bar, self.snapshot_bar, *self._all()):
             view.dress(theme)
 
+    def add(self, view: QWidget) -> None:
+        """Have a view at hand that belongs to a stage; it has a signal `closed`, and whoever adds
+        it lays it down. It is dressed with the window.
+        """
+        self._paper.views.addWidget(view)
+        view.closed.connect(self.show_page)  # type: ignore[attr-defined]
+
     def show_page(self) -> None:
         """Back to the page."""
         self._paper.lay(self._page)
         self._page.setFocus()
 
-    def show_history(self) -> None:
-        """The history of the scene that lies open; the page again, if it is shown already."""
+    def show_history(self, earlier: str = "") -> None:
+        """The history of the scene that lies open, from the snapshot `earlier` if that is given;
+        the page again, if it is shown already.
+        """
         file, scene = self._file(), self._desk.scene
-        if file is not None and scene is not None and self._lay(self.history):
-            self.history.show_history(file, scene.id)
+        if file is not None and scene is not None and self.lay(self.history):
+            self.history.show_history(file, scene.id, earlier)
 
     def show_book_history(self) -> None:
         """The history of the whole book; the page again, if it is shown already."""
         file = self._file()
-        if file is not None and self._lay(self.book_history):
+        if file is not None and self.lay(self.book_history):
             self.book_history.show_history(file)
 
     def show_offcuts(self) -> None:
         """What was taken out of the book; the page again, if it is shown already."""
-        if self._lay(self.offcuts):
+        if self.lay(self.offcuts):
             self.offcuts.show_offcuts()
 
     def show_facts(self) -> None:
         """The facts of the book; the page again, if they are shown already."""
-        if self._lay(self.facts):
+        if self.lay(self.facts):
             self.facts.show_book()
 
     def show_help(self, sections: Sequence[Section]) -> None:
         """Every key; the page again, if they are shown already."""
-        if self._lay(self.help):
+        if self.lay(self.help):
             self.help.show_keys(sections)
 
     def find(self, *, replacing: bool = False) -> None:
@@ -117,7 +126,7 @@ class Views(QObject):
             self._paper.set_bar(self.snapshot_bar)
             self.snapshot_bar.start()
 
-    def _lay(self, view: QWidget) -> bool:
+    def lay(self, view: QWidget) -> bool:
         """Lay a view on the paper, or, if it lies there already, the page; whether it is shown."""
         if self._paper.views.currentWidget() is view:
             self.show_page()

@@ -64,6 +64,8 @@ class QueryCard(QWidget):
     stood = Signal(object)
     stood_everywhere = Signal(object)
     stepped = Signal(int)
+    scene_wanted = Signal(int)
+    """The next scene with queries (1), or the one before (-1)."""
     left = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -87,7 +89,11 @@ class QueryCard(QWidget):
         self._stet.clicked.connect(lambda: self._answer(self.stood))
         self._everywhere.clicked.connect(lambda: self._answer(self.stood_everywhere))
         self._next.clicked.connect(lambda: self.stepped.emit(1))
-        self._keys = (self._take, self._stet, self._everywhere, self._next)
+        self._scene = KeyButton("N", "next scene")
+        self._scene.clicked.connect(lambda: self.scene_wanted.emit(1))
+        self._page = KeyButton("⏎", "to the text")
+        self._page.clicked.connect(self.left)
+        self._keys = (self._take, self._stet, self._everywhere, self._next, self._scene, self._page)
         keys = FlowLayout(6)
         for button in self._keys:
             keys.addWidget(button)
@@ -126,6 +132,23 @@ class QueryCard(QWidget):
                 f'{_escaped(query.text)} → <b style="color:{pencil}">{shown}</b>'
             )
         self._take.setVisible(query.proposal is not None)
+        for key in (self._stet, self._everywhere, self._next):
+            key.show()
+        self._page.hide()
+        self._set_up()
+
+    def show_end(self, pencil: str) -> None:
+        """Show that the scene has no further query; the keys stay here, and are not typed."""
+        self._query, self._pencil = None, pencil
+        self.setAccessibleName("No more queries in this scene.")
+        self._message.setText("No more queries in this scene.")
+        self._proposal.hide()
+        for key in (self._take, self._stet, self._everywhere, self._next):
+            key.hide()
+        self._page.show()
+        self._set_up()
+
+    def _set_up(self) -> None:
         self.setFixedHeight(self._column.totalHeightForWidth(self.width()))
         self.show()
         self.raise_()
@@ -138,6 +161,8 @@ class QueryCard(QWidget):
         key, shifted = event.key(), event.modifiers() == Qt.KeyboardModifier.ShiftModifier
         if key == Qt.Key.Key_T and self._query and self._query.proposal is not None:
             self._answer(self.taken)
+        elif key == Qt.Key.Key_N:
+            self.scene_wanted.emit(-1 if shifted else 1)
         elif key == Qt.Key.Key_S:
             self._answer(self.stood_everywhere if shifted else self.stood)
         elif key == Qt.Key.Key_J:

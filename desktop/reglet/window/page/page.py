@@ -14,7 +14,7 @@ from reglet.window import dressing
 from reglet.window.page import edge_strip
 from reglet.window.page.card import QueryCard
 from reglet.window.page.edge_strip import EdgeStrip
-from reglet.window.page.noted import NotedEditor
+from reglet.window.page.rhythm import RhythmEditor
 from reglet.window.theme import GRID, LIGHT, MEASURE, Theme
 
 _LEFT, _LEAST_LEFT = 11 * GRID, 5 * GRID
@@ -38,7 +38,7 @@ class Page(QWidget):
     query_stood = Signal(object)
     query_stood_everywhere = Signal(object)
     ran_out_of_queries = Signal(int)
-    """Stepping went past the last query (1) or before the first one (-1)."""
+    """Stepping went past the last query (1) or before the first one (-1), or to another scene."""
     menu_wanted = Signal(QPoint)
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -46,7 +46,7 @@ class Page(QWidget):
         self._theme, self._zoom = LIGHT, 1.0
         self._queries: tuple[Query, ...] = ()
         self._pencil = LIGHT.graphite
-        self.editor = NotedEditor(self)
+        self.editor = RhythmEditor(self)
         self.strip = EdgeStrip(self)
         self.card = QueryCard(self)
         self._title = QLineEdit(self)
@@ -85,6 +85,7 @@ class Page(QWidget):
         card.stood_everywhere.connect(self.query_stood_everywhere)
         card.stepped.connect(self.step_query)
         card.left.connect(self.close_card)
+        card.scene_wanted.connect(self.ran_out_of_queries)
 
     # Showing
 
@@ -187,6 +188,13 @@ class Page(QWidget):
         """Bring a query into view, open its card and give it the keys."""
         self.editor.select(query.start, query.start)
         self._show_card(query)
+        self.card.setFocus()
+
+    def open_end(self) -> None:
+        """Where the last query of the scene was answered: say so, and keep the keys."""
+        self.editor.set_current(None)
+        self.card.show_end(self._pencil)
+        self._place_card()
         self.card.setFocus()
 
     def close_card(self, focus: bool = True) -> None:
