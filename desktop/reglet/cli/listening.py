@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from argparse import ArgumentParser, Namespace
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 
 from reglet.cli.reading import read
@@ -142,7 +142,10 @@ def _facts(covered: Coverage) -> dict[str, object]:
 
 
 def _pace(told: str) -> float:
-    pace = float(told)
+    try:
+        pace = float(told)
+    except ValueError:
+        pace = 0.0
     if not SLOWEST <= pace <= FASTEST:
-        raise ValueError(told)
+        raise ArgumentTypeError(f"“{told}” is not a pace from {SLOWEST} to {FASTEST}")
     return pace

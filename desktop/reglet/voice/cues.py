@@ -27,7 +27,10 @@ _OPENING = 8
 
 @dataclass(frozen=True, slots=True)
 class Cue:
-    """A sentence: the second of its file it begins at, and where it stood in its scene."""
+    """A sentence: the second of its file it begins at, and where it stood in its scene.
+
+    The cue of a chapter's heading has no `text`.
+    """
 
     second: float
     scene: str
@@ -162,9 +165,9 @@ def _lines(cues: CueList, book: Book) -> Iterable[str]:
             "  (", " ("
         )
         for scene_id, of_scene in groupby(chapter.cues, key=lambda cue: cue.scene):
-            inside = list(of_scene)
+            inside = [cue for cue in of_scene if cue.text]
             title = book.scene(scene_id).title if book.has_scene(scene_id) else ""
-            if title:
+            if title and inside:
                 yield f"  {time_told(inside[0].second):>7}  {title}"
             for _, of_paragraph in groupby(inside, key=lambda cue: cue.paragraph):
                 first = next(of_paragraph)
