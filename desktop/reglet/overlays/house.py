@@ -12,7 +12,7 @@ from reglet.manuscript.book import Book
 from reglet.setting import USUAL_PHONE, USUAL_TRIM, Sheet
 
 ENOUGH = 60_000
-"""Code points of a book, some ten thousand words, that show its quotation marks (our own figure)."""
+"""Code points of a book, ten thousand words or so, that show its marks (our own figure)."""
 
 
 class Strictness(IntEnum):
