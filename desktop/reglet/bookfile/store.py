@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reglet.bookfile.encoding import (
     Unreadable,
@@ -214,18 +214,7 @@ def _scene(body: str, passage: Passage | None) -> Scene:
     scene = scene_from_json(body)
     if passage is None:
         raise Unreadable(f"the text of scene {scene.id} is not stored")
-    # `replace` would run every field's default again; a scene has nothing to check.
-    return Scene(
-        scene.id,
-        scene.title,
-        passage,
-        scene.sheet,
-        scene.passed,
-        scene.notes,
-        scene.stets,
-        scene.allowances,
-        scene.cuts,
-    )
+    return replace(scene, passage=passage)  # whatever fields a scene has, none is forgotten
 
 
 def _passages(connection: sqlite3.Connection, state: int) -> dict[int, Passage]:

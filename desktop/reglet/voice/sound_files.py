@@ -26,8 +26,6 @@ from reglet.voice.voices import VoiceMissing
 Progress = Callable[[float], None]
 _LEAST_FREE = 4
 """Sentences in the making for each thread: what bounds the memory."""
-_OPUS_RATES = (8_000, 12_000, 16_000, 24_000, 48_000)
-"""Samples a second that Opus knows (RFC 6716, section 2)."""
 _NOT_IN_NAMES = re.compile(r'[\\/:*?"<>|\x00-\x1f]+')
 
 
@@ -44,6 +42,15 @@ _LIBRARY_NAMES = {
     SoundFormat.MP3: ("MP3", "MPEG_LAYER_III"),
     SoundFormat.WAV: ("WAV", "PCM_16"),
 }
+
+
+_RATES = {
+    SoundFormat.OPUS: (8_000, 12_000, 16_000, 24_000, 48_000),
+    SoundFormat.MP3: (8_000, 11_025, 12_000, 16_000, 22_050, 24_000, 32_000, 44_100, 48_000),
+}
+"""Samples a second that a format knows: RFC 6716, section 2; ISO/IEC 11172-3 and 13818-3. WAV takes
+any.
+"""
 
 
 class Stopped(WriterError):
@@ -179,9 +186,8 @@ def _write(
     import soundfile
     import soxr
 
-    file_rate = rate
-    if kind is SoundFormat.OPUS and rate not in _OPUS_RATES:
-        file_rate = next((each for each in _OPUS_RATES if each >= rate), _OPUS_RATES[-1])
+    rates = _RATES.get(kind, (rate,))
+    file_rate = next((each for each in rates if each >= rate), rates[-1])
     converter: Any = None
     if file_rate != rate:
         converter = soxr.ResampleStream(rate, file_rate, 1, dtype="int16")
