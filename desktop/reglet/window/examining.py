@@ -208,8 +208,10 @@ class Examining(QObject):
         if not result.scene:
             self.finished.emit()
             return
+        # Until now nothing could mean that nothing is known.
+        settled = result.scene in self._missing and not result.queries
         self._missing.discard(result.scene)
-        if self._queries.get(result.scene) != result.queries:
+        if settled or self._queries.get(result.scene) != result.queries:
             self._queries[result.scene] = result.queries
             self.arrived.emit(result.scene)
 

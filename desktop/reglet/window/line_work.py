@@ -105,7 +105,7 @@ class LineWork(QObject):
         room.again_wanted.connect(self.show_again)
         for view in (self.white_space, self.read_again):
             self._views.add(view)
-        self.white_space.closed.connect(self._place_soon.start)
+        self.white_space.put_away.connect(self._place_soon.start)
         self.white_space.medium_changed.connect(self._ask_pages)
         self.white_space.place_wanted.connect(self.go_to)
         self.white_space.place_pointed.connect(self._set_place)

@@ -5,7 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QHideEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+)
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.manuscript.stage import Stage
@@ -52,6 +61,8 @@ class WhiteSpaceView(QWidget):
     """A scene's id, a paragraph's index in it and a code point in that: to be gone to."""
     place_pointed = Signal(str, int, int)
     """The same, of the page that is looked at."""
+    put_away = Signal()
+    """It lies on the paper no more."""
     medium_changed = Signal()
     """Pages are wanted in the place of screens, or the other way about: see `on_phone`."""
 
@@ -84,7 +95,7 @@ class WhiteSpaceView(QWidget):
         mark: a scene's id and the paragraph's index.
         """
         self._sheet, self._chapters = sheet, []
-        self._title.setText(title)
+        self._title.setText(title or "Untitled book")
         self._strip.begin(sheet, blocks)
         self._told.setText("Being set …")
         self._hint.setText("")
@@ -104,6 +115,9 @@ class WhiteSpaceView(QWidget):
     def look_at(self, scene: str, index: int) -> None:
         """Point to the page where a paragraph begins."""
         self._strip.look_at(scene, index)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        self.put_away.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:

@@ -29,12 +29,17 @@ _QUIET = 90
 _NO_SENTENCES = (Style.HEADING, Style.SCENE_BREAK, Style.CENTRED)
 
 
+Beats = tuple[tuple[int, int, int], ...]
+"""The sentences of a paragraph: where each starts and ends, and its words."""
+
+
 class RhythmEditor(NotedEditor):
     """A page that shows, when asked to, how long its sentences are."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._rhythm = False
+        self._latest: dict[int, tuple[str, Beats]] = {}
         self._again = QTimer(self, singleShot=True, interval=_AGAIN_MS)
         self._again.timeout.connect(self._paint_margin)
         self.edited.connect(self._again.start)
@@ -70,7 +75,7 @@ class RhythmEditor(NotedEditor):
             room = right - GRID
             if room < _LEAST_ROOM:
                 continue
-            beats = _beats(paragraph.text)
+            beats = self._beats_of(number, paragraph.text)
             height = layout.blockBoundingRect(block).height()
             apart = max(_LEAST_APART, min(_APART, (height - GRID) / max(1, len(beats))))
             y = origin.y() + GRID + 1
@@ -82,6 +87,14 @@ class RhythmEditor(NotedEditor):
                 long = max(3.0, min(1.0, words / _FULL) * room)
                 painter.drawLine(QPointF(right - long, y), QPointF(right, y))
                 y += apart
+
+    def _beats_of(self, number: int, text: str) -> Beats:
+        """The sentences of a paragraph; while it is typed in, as they were a moment ago."""
+        then, beats = self._latest.get(number, ("", ()))
+        if then != text and not (self._again.isActive() and beats):
+            beats = _beats(text)
+            self._latest[number] = (text, beats)
+        return beats
 
     def _is_marked(self, start: int, end: int) -> bool:
         """Whether a query that is not about the whole paragraph touches a sentence."""
@@ -95,8 +108,7 @@ class RhythmEditor(NotedEditor):
 
 
 @lru_cache(maxsize=4096)
-def _beats(text: str) -> tuple[tuple[int, int, int], ...]:
-    """Each sentence of a paragraph: where it starts and ends, and its words."""
+def _beats(text: str) -> Beats:
     prose = Prose(text)
     return tuple(
         (sentence.start, sentence.end, words)

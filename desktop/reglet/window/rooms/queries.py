@@ -19,7 +19,7 @@ from reglet.window.lettering import Caption, Label
 from reglet.window.page.card import KeyButton
 from reglet.window.theme import GRID, LIGHT, Theme
 
-_ROW = 26
+_ROW = 25
 _NUMBER_WIDTH = 22
 _COUNT_WIDTH = 30
 _STEP, _STEP_GAP = 3, 3

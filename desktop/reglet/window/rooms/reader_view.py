@@ -53,7 +53,7 @@ class ReaderView(QWidget):
             choices.addWidget(act)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(GRID)
+        layout.setSpacing(GRID - 2)
         layout.addWidget(Caption("As the reader will have it"))
         layout.addWidget(self._drawing)
         layout.addWidget(self._told)

@@ -90,6 +90,8 @@ class TighteningRoom(QWidget):
         share = f"{abs(found.share):.1%}"
         more = found.cut < 0
         moved = f"{-found.cut:,} more, +{share}" if more else f"{found.cut:,} cut, −{share}"
+        if not found.cut:
+            moved = "Nothing cut yet"
         said = f"{moved} of an aim of −{aim}%" if aim else moved
         if found.kept:
             words = "word" if found.kept == 1 else "words"
