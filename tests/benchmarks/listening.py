@@ -4,7 +4,7 @@
     python tests/benchmarks/listening.py speed
     python tests/benchmarks/listening.py paces
     python tests/benchmarks/listening.py novel sensesensibility FOLDER [--threads 2]
-    python tests/benchmarks/listening.py hour northangerabbey [--faster 1]
+    python tests/benchmarks/listening.py hour northangerabbey [--faster 1] [--minutes 60]
 
 `timings` holds the times of words on twenty sentences against two measures that know nothing of
 the model's durations: the end of each pause in the sound, where a word must begin; and, for all
@@ -24,6 +24,7 @@ import statistics
 import sys
 import time
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import numpy as np
@@ -84,19 +85,20 @@ def timings() -> None:
 
 def speed() -> None:
     """Print seconds of sound for each second, by the clock and by the processor."""
-    text = [sentence for sentence in SENTENCES for _ in range(2)]
-    for threads in (1, 2):
-        started = time.perf_counter()
-        speaker = _speaker(threads)
-        loaded = time.perf_counter() - started
-        speaker.speak(SENTENCES[0])
+    text = [sentence for sentence in SENTENCES for _ in range(3)]
+    started = time.perf_counter()
+    speaker = _speaker(1)
+    print(f"loaded in {time.perf_counter() - started:.1f} s")
+    speaker.speak(SENTENCES[0])
+    for together in (1, 2):
         clock, processor = time.perf_counter(), time.process_time()
-        seconds = sum(speaker.speak(sentence).seconds for sentence in text)
+        with ThreadPoolExecutor(together) as pool:
+            seconds = sum(spoken.seconds for spoken in pool.map(speaker.speak, text))
         clock, processor = time.perf_counter() - clock, time.process_time() - processor
         print(
-            f"{threads} thread(s) within a sentence: loaded in {loaded:.1f} s; {seconds:.0f} s of "
-            f"sound at {seconds / clock:.1f} times real time by the clock, "
-            f"{seconds / processor:.1f} by processor time of one core; memory {_memory()} MiB"
+            f"{together} sentence(s) at a time: {seconds:.0f} s of sound at {seconds / clock:.1f} "
+            f"times real time by the clock, {seconds / processor:.1f} by processor time of one "
+            f"core; memory {_memory()} MiB"
         )
 
 
@@ -137,8 +139,8 @@ def novel(key: str, folder: Path, threads: int) -> None:
         _tell(done, len(book.chapters))
 
 
-def hour(key: str, faster: float) -> None:
-    """Listen to an hour of a novel on a device that plays nothing."""
+def hour(key: str, faster: float, minutes: float) -> None:
+    """Listen to an hour (or `minutes`) of a novel on a device that plays nothing."""
     book = _book(key)
     device = SilentDevice(faster)
     listening = Listening(_speaker(1), device)
@@ -146,14 +148,14 @@ def hour(key: str, faster: float) -> None:
     started = time.perf_counter()
     first = ticks = late = 0.0
     heard = 0
-    while listening.state is State.PLAYING and device.heard() < 3600 * device.rate:
+    while listening.state is State.PLAYING and device.heard() < 60 * minutes * device.rate:
         before = time.perf_counter()
         moment = listening.tick()
         took = time.perf_counter() - before
         late = max(late, took)
         ticks += 1
         heard += len(moment.heard)
-        if not first and moment.scene:
+        if not first and device.heard():
             first = time.perf_counter() - started
         time.sleep(0.02 / faster)
     seconds = device.heard() / device.rate
@@ -366,11 +368,12 @@ def main(arguments: Sequence[str] | None = None) -> None:
     listened = asked.add_parser("hour")
     listened.add_argument("key")
     listened.add_argument("--faster", type=float, default=1.0)
+    listened.add_argument("--minutes", type=float, default=60.0)
     told = parser.parse_args(arguments)
     if told.measure == "novel":
         novel(told.key, told.folder, told.threads)
     elif told.measure == "hour":
-        hour(told.key, told.faster)
+        hour(told.key, told.faster, told.minutes)
     else:
         {"timings": timings, "speed": speed, "paces": paces}[told.measure]()
 
