@@ -12,12 +12,25 @@ import enchant
 
 from reglet.errors import WriterError
 from reglet.language.frequency import zipf
+from reglet.language.suggestions import Suggestion, one_slip, ranked
 
 _HYPHENS = re.compile("[-‐‑]")
 _CLITICS = re.compile("'(?:s|d|ll|ve)$")
 _ENGLISH = ("en_GB", "en_US")
 _COMMON = 2.5
 """The Zipf value from which a word is common enough in novels to be no slip (our own figure)."""
+
+
+_FIRM = 3.0
+"""The Zipf value from which two words may make a third."""
+_ENDINGS = tuple("less ness like ish ful wise ward wards ship hood fashion".split())
+_OPENINGS = tuple("un re non over out under fore mid half super anti inter semi sub".split())
+# Words that are written apart from others, so that "eachother" and "everytime" are slips.
+_SMALL_WORDS = frozenset(
+    "each every some much many such that this than then them they with from into when what which "
+    "where there here have been were your their other time times more most very even just only "
+    "also well will ever else both long soon less least about after before again next high".split()
+)
 
 
 class Dictionary:
@@ -52,7 +65,7 @@ class Dictionary:
         if self._any_form(plain):
             return True
         bare = _CLITICS.sub("", plain)
-        if bare != plain and self._any_form(bare):
+        if (bare != plain and self._any_form(bare)) or self._is_formed(bare):
             return True
         parts = _HYPHENS.split(plain)
         return len(parts) > 1 and all(not part or self.knows(part) for part in parts)
@@ -62,6 +75,29 @@ class Dictionary:
         if word.isupper() and len(word) > 1:
             forms += [word.capitalize(), word.lower()]
         return any(self._has(form) for form in forms) or self._is_common(word)
+
+    def _is_formed(self, word: str) -> bool:
+        """Whether it is formed from listed words as English forms them: "dinnerless", "boxful",
+        "unlatched", "pearwood".
+        """
+        if not word.isalpha() or not word.islower() or self._others is None:
+            return False
+        for ending in _ENDINGS:
+            stem = word[: -len(ending)]
+            if word.endswith(ending) and len(stem) > 2 and self._has(stem) and zipf(stem) >= 2.5:
+                return True
+        for opening in _OPENINGS:
+            rest = word[len(opening) :]
+            if word.startswith(opening) and len(rest) > 3 and self._has(rest) and zipf(rest) > 0:
+                return True
+        return any(
+            zipf(head) >= _FIRM
+            and zipf(tail) >= _FIRM
+            and not {head, tail} & _SMALL_WORDS
+            and self._has(head)
+            and self._has(tail)
+            for head, tail in ((word[:at], word[at:]) for at in range(4, len(word) - 3))
+        )
 
     def _is_common(self, word: str) -> bool:
         """Whether novels in English have the word although the dictionary lacks it ("caddy",
@@ -73,10 +109,27 @@ class Dictionary:
             and not any(other.check(word) for other in self._others)
         )
 
-    def _near(self, word: str) -> tuple[str, ...]:
-        """Words it may have meant, likeliest first, with the apostrophe as the word has it."""
-        found = self._dictionary.suggest(word.replace("’", "'"))
-        return tuple(each.replace("'", "’") if "'" not in word else each for each in found)
+    def lists(self, word: str) -> bool:
+        """Whether the dictionary itself has the word, with a straight apostrophe if any."""
+        return bool(self._has(word))
+
+    def _near(self, word: str) -> tuple[Suggestion, ...]:
+        """Words it may have meant, likeliest first, with case and apostrophe as the word has it."""
+        plain = word.replace("’", "'")
+        candidates = {*self._dictionary.suggest(plain), *one_slip(plain.lower(), self._has)}
+        candidates = {each for each in candidates if each[:1].islower() or word[:1].isupper()} or (
+            candidates
+        )
+        dressed: list[Suggestion] = []
+        for each in ranked(plain.lower(), candidates):
+            new = each.word if "'" in word else each.word.replace("'", "’")
+            if word.isupper() and len(word) > 1:
+                new = new.upper()
+            elif word[:1].isupper():
+                new = new[:1].upper() + new[1:]
+            if new not in (one.word for one in dressed):
+                dressed.append(each._replace(word=new))
+        return tuple(dressed)
 
 
 @lru_cache(maxsize=4)

@@ -12,7 +12,7 @@ from reglet.manuscript.book import Book, StyleSheet
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House, house_of
-from reglet.overlays.overlay import Finding, Known, Overlay, Scope
+from reglet.overlays.overlay import Finding, Known, Overlay, Recurrence, Scope
 from reglet.overlays.proof.spelling import OVERLAY as SPELLING
 from reglet.overlays.proof.spelling import bare_name
 from reglet.overlays.query import Query
@@ -54,7 +54,7 @@ class Examiner:
         wanted = [book.scene(each) for each in scene_ids] if scene_ids is not None else book.texts
         known = Known()
         if any(overlay.settle for overlay in chosen):
-            known = Known(book.style_sheet.words, self.names(book, house))
+            known = self._known(book, house)
         of_book = self._of_book(book, house, chosen)
         for scene in wanted:
             found = [
@@ -75,21 +75,28 @@ class Examiner:
         """The unknown capitalised words of the book that stand often enough to be names, with how
         often each stands; those in the style sheet already are left out.
         """
-        house = house or house_of(book)
+        return Counter(self._known(book, house or house_of(book)).names)
+
+    def _known(self, book: Book, house: House) -> Known:
+        """What the book as a whole says of the words that no dictionary has."""
         counts: Counter[str] = Counter()
+        recurring: dict[str, Recurrence] = {}
         for scene in book.texts:
-            for _, paragraph in read_scene(scene, house.marks).prose():
+            for start, paragraph in read_scene(scene, house.marks).prose():
                 for finding in self._in_paragraph(SPELLING, paragraph, house):
                     word = paragraph.paragraph.text[finding.start : finding.end]
                     if word[:1].isupper():
                         counts[bare_name(word)] += 1
-        return Counter(
-            {
-                name: count
-                for name, count in counts.items()
-                if count >= FEWEST_FOR_A_NAME and name not in book.style_sheet.words
-            }
-        )
+                    bare = bare_name(word).lower()
+                    first = recurring.get(bare) or Recurrence(scene.id, start + finding.start, 0)
+                    recurring[bare] = replace(first, count=first.count + 1)
+        words = book.style_sheet.words
+        names = {
+            name: count
+            for name, count in counts.items()
+            if count >= FEWEST_FOR_A_NAME and name not in words
+        }
+        return Known(words, names, recurring)
 
     def _of_scene(
         self, overlays: Sequence[Overlay], scene: Scene, house: House, known: Known
@@ -104,15 +111,14 @@ class Examiner:
         for start, paragraph in read.prose():
             for overlay in of_paragraph:
                 for finding in self._in_paragraph(overlay, paragraph, house):
-                    settled: Finding | None = finding
-                    if overlay.settle:
-                        text = paragraph.paragraph.text[finding.start : finding.end]
-                        settled = overlay.settle(finding, text, known, house)
-                    if settled:
-                        moved = replace(
-                            settled, start=settled.start + start, end=settled.end + start
-                        )
-                        yield overlay, moved
+                    text = paragraph.paragraph.text[finding.start : finding.end]
+                    found: Finding | None = replace(
+                        finding, start=finding.start + start, end=finding.end + start
+                    )
+                    if found and overlay.settle:
+                        found = overlay.settle(found, text, scene.id, known, house)
+                    if found:
+                        yield overlay, found
 
     def _of_book(
         self, book: Book, house: House, overlays: Iterable[Overlay]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from typing import Any
 
@@ -33,17 +33,30 @@ class Finding:
 
 
 @dataclass(frozen=True)
+class Recurrence:
+    """A word that stands more than once: where first (scene, and code point there), how often."""
+
+    scene: str
+    start: int
+    count: int
+
+
+@dataclass(frozen=True)
 class Known:
-    """What the book as a whole says about single words: those in its style sheet, and how often
-    each unknown capitalised word stands in it, which is how a name shows itself.
+    """What the book as a whole says about single words: those in its style sheet, how often each
+    unknown capitalised word stands in it, which is how a name shows itself, and where unknown words
+    in small letters stand.
     """
 
     words: frozenset[str] = frozenset()
-    names: Mapping[str, int] | None = None
+    names: Mapping[str, int] = field(default_factory=dict)
+    recurring: Mapping[str, Recurrence] = field(default_factory=dict)
 
 
-Settle = Callable[[Finding, str, Known, House], Finding | None]
-"""Judges a finding and its text by what the book knows: the finding, a better one, or none."""
+Settle = Callable[[Finding, str, str, Known, House], Finding | None]
+"""Judges a finding in a scene, by the scene's id, its words and what the book knows: the finding,
+a better one, or none.
+"""
 
 
 class Scope(Enum):

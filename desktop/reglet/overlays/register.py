@@ -23,7 +23,7 @@ from reglet.overlays.line import (
     wordy_phrase,
 )
 from reglet.overlays.overlay import Overlay
-from reglet.overlays.proof import double, quotation_marks, spelling
+from reglet.overlays.proof import double, quotation_marks, spelling, wrong_word
 from reglet.overlays.structure import (
     chapter_number,
     head_hopping,
@@ -70,6 +70,7 @@ OVERLAYS: tuple[Overlay, ...] = (
     block.OVERLAY,
     spelling.OVERLAY,
     double.OVERLAY,
+    wrong_word.OVERLAY,
     quotation_marks.OVERLAY,
 )
 

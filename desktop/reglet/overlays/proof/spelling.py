@@ -1,37 +1,93 @@
 """Overlay: words that are in no dictionary and not in the book's style sheet."""
 
 import re
-from collections.abc import Iterator
+import unicodedata
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from reglet.language.dictionary import dictionary
-from reglet.manuscript.paragraph import SpanKind
+from reglet.language.dictionary import Dictionary, dictionary
+from reglet.language.frequency import is_mostly_name, zipf
+from reglet.language.words import Word
+from reglet.manuscript.paragraph import Paragraph, SpanKind
 from reglet.manuscript.stage import Stage
-from reglet.overlays.house import House
+from reglet.overlays.house import House, Strictness
 from reglet.overlays.overlay import Finding, Known, of_paragraph
 from reglet.overlays.query import ProofMark
-from reglet.overlays.reading import ReadParagraph
+from reglet.overlays.reading import ReadParagraph, read_paragraph
 
 _CLITICS = re.compile("(?:['’](?:s|d|ll|ve)|(?<=s)['’])$")
+_STRETCHED = re.compile(r"([a-z])\1{2,}", re.IGNORECASE)
+_SOUND = re.compile(r"[bfghmprstz]+|(?:ha|he|ho|hee|hi|ah|oh|uh|um|la)+h*", re.IGNORECASE)
+# How far a slip may be from the word that it is surely meant for (see `Suggestion.distance`), by how
+# many letters it has, and how common that word must be (Zipf). Our own figures, set with
+# `tests.benchmarks.proof_truth`.
+_LIKELY = (0.0, 0.0, 0.0, 0.6, 0.96, 0.96, 1.5)
+_COMMON, _VERY_COMMON = 2.8, 3.8
+_NEAR_BY = 60  # code points within which two unknown words make a crowd
+_OWN_FROM = 3
+"""A word in small letters that stands this often is asked about once for the whole book."""
 
 
 def spelling(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """A word that no dictionary and no style sheet knows is a slip, or a word of the book's own.
 
-    Words in a span of another language are left alone, and so are those with a letter dropped at
-    the end in speech ("runnin’").
+    One of the book's own that recurs is asked about where it stands first, so that one answer
+    settles it. Words in a span of another language are left alone; so are letters dropped in
+    speech ("runnin’"), drawn-out and wordless sounds, and, unless the overlay is strict, words of
+    a dialect or a foreign phrase, which show themselves by standing in a crowd.
     """
     known = dictionary(house.language)
-    foreign = read.paragraph.spans_of(SpanKind.LANGUAGE)
-    text = read.paragraph.text
-    for word in read.prose.words:
-        if known.knows(word.text):
-            continue
-        if text[word.end : word.end + 1] in ("’", "'") and known.knows(word.text + "g"):
-            continue
-        if any(span.start <= word.start < span.end for span in foreign):
+    strict = house.strictness_of("spelling") is Strictness.STRICT
+    unknown = [word for word in read.prose.words if not _is_known(word, read, known)]
+    for word in unknown:
+        if strict or word.text[:1].isupper() or _is_slip(word.text, known):
+            pass
+        elif _in_crowd(word, unknown) or _emphasised(word, read) or "’" in word.text:
             continue
         yield Finding(word.start, word.end, f"“{word.text}” is in no dictionary.")
+
+
+def _is_known(word: Word, read: ReadParagraph, known: Dictionary) -> bool:
+    if known.knows(word.text):
+        return True
+    if read.paragraph.text[word.end : word.end + 1] in ("’", "'") and (
+        known.knows(word.text + "g") or len(word.text) < 5
+    ):
+        return True
+    foreign = read.paragraph.spans_of(SpanKind.LANGUAGE)
+    if any(span.start <= word.start < span.end for span in foreign):
+        return True
+    plain = _STRETCHED.sub(r"\1", word.text)
+    drawn_out = plain != word.text and (known.knows(plain) or _SOUND.fullmatch(plain) is not None)
+    return drawn_out or _SOUND.fullmatch(word.text) is not None or _is_accented(word.text, known)
+
+
+def _is_accented(word: str, known: Dictionary) -> bool:
+    """Known but for its accents, or with an accent that English has not: a foreign word."""
+    if word.isascii() or word.replace("’", "'").isascii():
+        return False
+    return any(unicodedata.category(each) == "Mn" for each in unicodedata.normalize("NFD", word))
+
+
+def _is_slip(word: str, known: Dictionary) -> bool:
+    """Whether it is so near a common word that it is surely meant for it."""
+    best = next(iter(known.near(word)), None)
+    return (
+        best is not None
+        and best.distance <= _LIKELY[min(len(word), 6)]
+        and zipf(best.word.split(" ")[-1]) >= _COMMON
+    )
+
+
+def _in_crowd(word: Word, unknown: Sequence[Word]) -> bool:
+    """Whether other unknown words stand near: a dialect, or a phrase in another language."""
+    return any(each is not word and abs(each.start - word.start) < _NEAR_BY for each in unknown)
+
+
+def _emphasised(word: Word, read: ReadParagraph) -> bool:
+    return any(
+        span.start <= word.start < span.end for span in read.paragraph.spans_of(SpanKind.EMPHASIS)
+    )
 
 
 def bare_name(word: str) -> str:
@@ -40,31 +96,66 @@ def bare_name(word: str) -> str:
     return bare.capitalize() if bare.isupper() else bare
 
 
-def _settle(finding: Finding, word: str, known: Known, house: House) -> Finding | None:
+def meant_by(text: str, start: int, end: int, house: House) -> tuple[str, ...] | None:
+    """What the word at these code points of a paragraph may have meant, likeliest first; None if
+    the overlay does not mark it. `house` is the book's.
+    """
+    read = read_paragraph(Paragraph(text), house.marks, False)
+    if any(found.start < end and found.end > start for found in spelling(read, house)):
+        return tuple(each.word for each in dictionary(house.language).near(text[start:end]))
+    return None
+
+
+def _settle(finding: Finding, word: str, scene: str, known: Known, house: House) -> Finding | None:
     bare = bare_name(word)
     words = known.words
-    if word in words or bare in words or word.lower() in words or bare.lower() in words:
+    if not words.isdisjoint((word, bare, word.lower(), bare.lower())) or bare in known.names:
         return None
-    names = {**(known.names or {}), **dict.fromkeys(words, 1)}
-    if bare in names:
-        return None
-    near = _near_name(bare, [name for name in names if name[:1].isupper()])
+    near = _near_name(bare, known)
     if near:
-        proposal = word.replace(bare, near)
         return replace(
             finding,
             message=f"“{word}” stands beside “{near}” elsewhere in the book.",
-            proposal=proposal,
+            proposal=word.replace(bare, near),
         )
-    proposals = dictionary(house.language).near(word)
-    return replace(finding, proposal=proposals[0] if proposals else None)
+    spelt = dictionary(house.language)
+    slip = _is_slip(word, spelt)
+    strict = house.strictness_of("spelling") is Strictness.STRICT
+    if word[:1].isupper() and not strict and not _is_capital_slip(word, spelt):
+        return None
+    recurrence = known.recurring.get(bare.lower())
+    if recurrence and recurrence.count >= _OWN_FROM and not slip:
+        if (recurrence.scene, recurrence.start) != (scene, finding.start):
+            return None
+        return replace(
+            finding,
+            message=f"“{word}” is in no dictionary and stands {recurrence.count} times. If it is a "
+            "word of the book’s own, let it stand throughout.",
+        )
+    meant = [each.word for each in spelt.near(word)[:3]]
+    if not meant:
+        return finding
+    others = f" Perhaps {' or '.join(f'“{each}”' for each in meant)}?"
+    return replace(finding, message=finding.message + others, proposal=meant[0])
 
 
-def _near_name(word: str, names: list[str]) -> str | None:
+def _is_capital_slip(word: str, spelt: Dictionary) -> bool:
+    """Whether a capitalised word is a slip for one that is often capitalised, or opens a sentence
+    and is a slip for a long common word; other capitalised words are taken for names.
+    """
+    best = next(iter(spelt.near(word)), None)
+    if best is None or len(word) < 6 or best.distance > _LIKELY[5]:
+        return False
+    common = zipf(best.word) >= _VERY_COMMON
+    return common and (not is_mostly_name(best.word) or spelt.lists(best.word))
+
+
+def _near_name(word: str, known: Known) -> str | None:
     """The book's name that differs from `word` by one letter, if there is one."""
     if not word[:1].isupper() or len(word) < 4:
         return None
-    return next((name for name in names if _one_letter_apart(word, name)), None)
+    candidates = {*known.names, *(each for each in known.words if each[:1].isupper())}
+    return next((name for name in sorted(candidates) if _one_letter_apart(word, name)), None)
 
 
 def _one_letter_apart(one: str, other: str) -> bool:

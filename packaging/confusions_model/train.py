@@ -1,0 +1,177 @@
+"""Learn from novels in the public domain which of two look-alike words fits a place.
+
+    python packaging/confusions_model/train.py CORPUS_FOLDER OUT.xz
+
+CORPUS_FOLDER holds novels (`.txt.xz`, a paragraph a line). For each pair of resources/words/
+confusions.txt a logistic regression with an L1 penalty (scikit-learn) weighs the facts of
+`reglet.language.neighbours`, learnt from five novels in eight. Every eighth novel is held out: from
+all its places comes, for either word, how sure the table must be before it may speak, so that it
+would speak wrongly at most once in a million words of clean prose. What is written is counts
+turned into weights, no text.
+
+Each pair has a line "= FIRST SECOND BIAS SURE_FIRST SURE_SECOND" (how sure to be that FIRST, or
+SECOND, is wrong where it stands), then a line for each fact and its weight. All these figures are
+sixteenths of the natural logarithm of the odds of FIRST.
+"""
+
+from __future__ import annotations
+
+import argparse
+import lzma
+import random
+import sys
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+from scipy.sparse import csr_matrix
+from sklearn.linear_model import LogisticRegression
+
+sys.path.insert(0, str(Path(__file__).parents[2] / "desktop"))
+from reglet.language.neighbours import learn_classes, neighbourhood, pieces  # noqa: E402
+
+PAIRS = Path(__file__).parents[2] / "resources/words/confusions.txt"
+REACH = 9
+EACH, MOST = 90, 12_000  # examples of a word kept from one novel, and used in all
+FEWEST = 25  # examples of the rarer word, below which a pair is not learnt
+UNIT = 16
+WRONG_IN = 1_000_000
+LEAST_SURE = 3.0
+
+Row = tuple[tuple[str, ...], int]
+
+
+def pairs() -> list[tuple[str, str]]:
+    """Every two of each set, once."""
+    found: dict[tuple[str, str], None] = {}
+    for line in PAIRS.read_text("utf-8").splitlines():
+        words = [] if line.startswith("#") else line.split()
+        for n, first in enumerate(words):
+            for second in words[n + 1 :]:
+                found[first, second] = None
+    return list(found)
+
+
+def rows_of(path: Path) -> Iterator[list[str]]:
+    """The paragraphs of a novel as rows of pieces."""
+    with lzma.open(path, "rt", encoding="utf-8") as lines:
+        for line in lines:
+            if not line.startswith("#"):
+                yield [piece.text for piece in pieces(line)]
+
+
+def gather(paths: list[Path], words: frozenset[str]) -> dict[str, list[Row]]:
+    """Examples of each word."""
+    kept: dict[str, list[Row]] = defaultdict(list)
+    for number, path in enumerate(paths):
+        here: dict[str, list[Row]] = defaultdict(list)
+        for row in rows_of(path):
+            for at, piece in enumerate(row):
+                if piece in words:
+                    low = max(0, at - REACH)
+                    here[piece].append((tuple(row[low : at + REACH + 1]), at - low))
+        for word, rows in here.items():
+            kept[word] += rows if len(rows) <= EACH else random.sample(rows, EACH)
+        if number % 20 == 0:
+            print(f"read {number} of {len(paths)}", file=sys.stderr, flush=True)
+    return {word: random.sample(rows, min(len(rows), MOST)) for word, rows in kept.items()}
+
+
+def matrix(rows: list[Row], columns: dict[str, int]) -> csr_matrix:
+    """The facts of each example that have a column."""
+    starts, found = [0], []
+    for row, at in rows:
+        found += {columns[f] for f in neighbourhood(row, at) if f in columns}
+        starts.append(len(found))
+    ones = np.ones(len(found), dtype=np.float32)
+    return csr_matrix((ones, found, starts), shape=(len(rows), len(columns)))
+
+
+def learn(first: list[Row], second: list[Row]) -> tuple[int, dict[str, int]]:
+    """The bias and the weights, in units, for the odds of the first word."""
+    counts: Counter[str] = Counter()
+    for each in (*first, *second):
+        counts.update(neighbourhood(*each))
+    least = 2 if len(first) + len(second) < 4000 else 3
+    columns = {f: n for n, f in enumerate(f for f, c in counts.items() if c >= least)}
+    facts = matrix(first + second, columns)
+    target = np.repeat([1, 0], [len(first), len(second)])
+    model = LogisticRegression(l1_ratio=1, C=0.7, solver="liblinear", tol=0.02)
+    model.set_params(class_weight="balanced")
+    model.fit(facts, target)
+    weights = np.round(model.coef_[0] * UNIT).astype(int)
+    names = list(columns)
+    bias = round(float(model.intercept_[0]) * UNIT)
+    return bias, {names[n]: int(weights[n]) for n in np.nonzero(weights)[0]}
+
+
+Tables = dict[tuple[str, str], tuple[int, dict[str, int]]]
+
+
+def scores(paths: list[Path], tables: Tables) -> tuple[dict[tuple[str, str], list[int]], int]:
+    """For each pair (there, instead), how strongly each clean place asks for the other word."""
+    judged: dict[str, list[tuple[tuple[str, str], int, int, dict[str, int]]]] = defaultdict(list)
+    for (first, second), (bias, table) in tables.items():
+        judged[first].append(((first, second), -1, bias, table))
+        judged[second].append(((second, first), 1, bias, table))
+    found: dict[tuple[str, str], list[int]] = defaultdict(list)
+    total = 0
+    for path in paths:
+        for row in rows_of(path):
+            total += len(row)
+            for at, piece in enumerate(row):
+                if piece in judged:
+                    facts = neighbourhood(row, at)
+                    for pair, sign, bias, table in judged[piece]:
+                        get = table.get
+                        found[pair].append(sign * (bias + sum([get(f, 0) for f in facts])))
+    return found, total
+
+
+def main() -> None:
+    """Read the novels, learn the pairs, write the table."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("corpus", type=Path)
+    parser.add_argument("out", type=Path)
+    asked = parser.parse_args()
+    random.seed(5)
+    paths = [p for p in sorted(asked.corpus.glob("*.xz")) if p.name[:3] not in ("cs_", "el_")]
+    wanted = pairs()
+    kept = gather(
+        [p for n, p in enumerate(paths) if n % 8 in (1, 2, 4, 5, 7)],
+        frozenset(word for pair in wanted for word in pair),
+    )
+    learn_classes(p for rows in kept.values() for row, _ in rows for p in row)
+    tables: Tables = {}
+    for number, (first, second) in enumerate(wanted):
+        rows = [kept.get(first, []), kept.get(second, [])]
+        if min(map(len, rows)) < FEWEST:
+            print(f"{first} {second}: too few, {len(rows[0])} and {len(rows[1])}", flush=True)
+            continue
+        tables[first, second] = learn(*rows)
+        if number % 20 == 0:
+            print(f"learnt {number} of {len(wanted)}", file=sys.stderr, flush=True)
+    found, total = scores(paths[::8], tables)
+    allowed = total // WRONG_IN
+    with lzma.open(asked.out, "wt", encoding="utf-8") as out:
+        for (first, second), (bias, table) in tables.items():
+            sure, caught = [], []
+            for pair in ((first, second), (second, first)):
+                worst = sorted(found[pair], reverse=True)[allowed : allowed + 1] or [0]
+                sure.append(max(round(LEAST_SURE * UNIT), worst[0] + 4))
+                # The other word's clean places, had this one been written there.
+                other = found[pair[::-1]]
+                caught.append(sum(-s > sure[-1] for s in other) / max(1, len(other)))
+            print(
+                f"{first} {second}: {len(table)} facts, sure {sure[0]} {sure[1]}, found "
+                f"{caught[0]:.2f} of “{first}” for “{second}”, {caught[1]:.2f} the other way",
+                flush=True,
+            )
+            print("=", first, second, bias, *sure, file=out)
+            for fact, weight in table.items():
+                print(f"{fact}\t{weight}", file=out)
+
+
+if __name__ == "__main__":
+    main()
