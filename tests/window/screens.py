@@ -99,6 +99,8 @@ class Pictures:
             ("first-read", stage(Stage.FIRST_READ)),
             ("structure", stage(Stage.STRUCTURE)),
             ("line", at_query(Stage.LINE)),
+            ("white-space", window.line_work.show_white_space),
+            ("read-again", window.line_work.show_again),
             ("history", window.views.show_history),
             ("book-history", window.views.show_book_history),
             ("offcuts", window.views.show_offcuts),

@@ -267,5 +267,7 @@ def test_after_the_last_answer_the_keys_are_not_typed(proof: MainWindow, qtbot: 
     for key in (Qt.Key.Key_S, Qt.Key.Key_T, Qt.Key.Key_J):
         qtbot.keyClick(proof.page.card, key)
     assert proof.desk.book.scene("lamp").passage == before
+    qtbot.keyClick(proof.page.card, Qt.Key.Key_D)
+    assert Stage.PROOF in proof.desk.book.scene("lamp").passed
     qtbot.keyClick(proof.page.card, Qt.Key.Key_Return)
     assert proof.page.editor.hasFocus()

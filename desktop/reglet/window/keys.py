@@ -12,6 +12,7 @@ OWN_KEYS: tuple[Section, ...] = (
             ("S", "stet: let the words stand"),
             ("Shift+S", "stet throughout the book"),
             ("J  K", "the next one, the one before"),
+            ("D", "after the last one: done with this scene"),
             ("N  Shift+N", "the next scene with queries, the one before"),
             ("Enter", "back to the text"),
         ),

@@ -37,6 +37,7 @@ from reglet.window.white_space import ChapterShape, WhiteSpaceView
 _PLACE_MS = 120
 _WORDS_MS = 400
 _FIGURES_MS = 1500
+_NOT_BEGUN = "There is nothing to compare with yet: the Line stage has not been entered."
 _BLOCK = "block"
 """The overlay whose queries are marked among the pages."""
 
@@ -168,15 +169,21 @@ class LineWork(QObject):
 
     def look_back(self) -> None:
         """Read the book as it was when the stage began, off this thread."""
-        file, stage, known = self._file(), self._desk.stage, self._start
-        if file is not None and stage is Stage.LINE:
-            self._background.do(
-                "stage start", lambda: tightening.start_of(file, stage, known), self._began
-            )
+        if self._desk.stage is Stage.LINE:
+            self._read_start(self._show_tightening)
 
-    def _began(self, start: StageStart | None) -> None:
-        self._start = start
-        self._show_tightening()
+    def _read_start(self, then: Callable[[], object]) -> None:
+        file, known = self._file(), self._start
+        if file is None:
+            return
+
+        def began(start: StageStart | None) -> None:
+            self._start = start
+            then()
+
+        self._background.do(
+            "stage start", lambda: tightening.start_of(file, Stage.LINE, known), began
+        )
 
     def _refresh(self) -> None:
         self._page.editor.show_rhythm(self._on and self.choices.rhythm)
@@ -328,9 +335,13 @@ class LineWork(QObject):
     def show_difference(self) -> None:
         """What was changed since the stage began, in what the Tightening counts."""
         if self._start is None:
-            self._desk.refused.emit(
-                "There is nothing to compare with yet: the Line stage has not been entered."
-            )
+            self._read_start(self._show_difference)
+        else:
+            self._show_difference()
+
+    def _show_difference(self) -> None:
+        if self._start is None:
+            self._desk.refused.emit(_NOT_BEGUN)
         elif self.tightening_room.reach is Reach.SCENE:
             self._views.show_history(self._start.snapshot)
         else:
@@ -338,8 +349,16 @@ class LineWork(QObject):
 
     def show_again(self) -> None:
         """The paragraph that is written in, before and after; the page again, if that is shown."""
+        if self._start is None:
+            self._read_start(self._show_again)
+        else:
+            self._show_again()
+
+    def _show_again(self) -> None:
         scene, start = self._desk.scene, self._start
-        if scene is None or start is None or not start.book.has_scene(scene.id):
+        if scene is None or start is None:
+            self._desk.refused.emit(_NOT_BEGUN)
+        elif not start.book.has_scene(scene.id):
             self._desk.refused.emit(
                 "This scene was not in the book when the Line stage began; nothing to read again."
             )

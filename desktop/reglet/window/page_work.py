@@ -12,6 +12,7 @@ from reglet.errors import WriterError
 from reglet.manuscript.arranging import retitle, split_scene
 from reglet.manuscript.book import Book
 from reglet.manuscript.change import Change
+from reglet.manuscript.editing import pass_stage
 from reglet.manuscript.offcuts import cut_passage
 from reglet.manuscript.paragraph import SpanKind, Style
 from reglet.manuscript.passage import Passage
@@ -58,6 +59,7 @@ class PageWork(QObject):
         page.query_stood.connect(self.let_stand)
         page.query_stood_everywhere.connect(lambda query: self.let_stand(query, Reach.BOOK))
         page.ran_out_of_queries.connect(self.step_scene)
+        page.scene_done.connect(self._scene_done)
         page.menu_wanted.connect(self._open_menu)
         desk.scene_shown.connect(self._show_scene)
         desk.replaced.connect(self._show_scene)
@@ -140,6 +142,13 @@ class PageWork(QObject):
             self._page.open_card(places[at])
         else:
             self._page.open_end()
+
+    def _scene_done(self) -> None:
+        """The scene has passed the stage; on to the next that has queries."""
+        scene, stage = self._desk.scene, self._desk.stage
+        if scene is not None:
+            self._desk.amend(scene.id, lambda book: pass_stage(book, scene.id, stage, True))
+            self.step_scene(1)
 
     def step_scene(self, by: int) -> None:
         """To the next scene with queries (1), or the one before (-1), and its first or last."""

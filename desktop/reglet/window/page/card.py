@@ -66,6 +66,8 @@ class QueryCard(QWidget):
     stepped = Signal(int)
     scene_wanted = Signal(int)
     """The next scene with queries (1), or the one before (-1)."""
+    scene_done = Signal()
+    """The scene has passed the stage."""
     left = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -91,9 +93,19 @@ class QueryCard(QWidget):
         self._next.clicked.connect(lambda: self.stepped.emit(1))
         self._scene = KeyButton("N", "next scene")
         self._scene.clicked.connect(lambda: self.scene_wanted.emit(1))
+        self._done = KeyButton("D", "done with this scene")
+        self._done.clicked.connect(self.scene_done)
         self._page = KeyButton("⏎", "to the text")
         self._page.clicked.connect(self.left)
-        self._keys = (self._take, self._stet, self._everywhere, self._next, self._scene, self._page)
+        self._keys = (
+            self._take,
+            self._stet,
+            self._everywhere,
+            self._next,
+            self._done,
+            self._scene,
+            self._page,
+        )
         keys = FlowLayout(6)
         for button in self._keys:
             keys.addWidget(button)
@@ -134,6 +146,7 @@ class QueryCard(QWidget):
         self._take.setVisible(query.proposal is not None)
         for key in (self._stet, self._everywhere, self._next):
             key.show()
+        self._done.hide()
         self._page.hide()
         self._set_up()
 
@@ -145,6 +158,7 @@ class QueryCard(QWidget):
         self._proposal.hide()
         for key in (self._take, self._stet, self._everywhere, self._next):
             key.hide()
+        self._done.show()
         self._page.show()
         self._set_up()
 
@@ -161,6 +175,8 @@ class QueryCard(QWidget):
         key, shifted = event.key(), event.modifiers() == Qt.KeyboardModifier.ShiftModifier
         if key == Qt.Key.Key_T and self._query and self._query.proposal is not None:
             self._answer(self.taken)
+        elif key == Qt.Key.Key_D and self._query is None:
+            self.scene_done.emit()
         elif key == Qt.Key.Key_N:
             self.scene_wanted.emit(-1 if shifted else 1)
         elif key == Qt.Key.Key_S:

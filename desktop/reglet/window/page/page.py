@@ -39,6 +39,8 @@ class Page(QWidget):
     query_stood_everywhere = Signal(object)
     ran_out_of_queries = Signal(int)
     """Stepping went past the last query (1) or before the first one (-1), or to another scene."""
+    scene_done = Signal()
+    """The scene has passed the stage."""
     menu_wanted = Signal(QPoint)
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -86,6 +88,7 @@ class Page(QWidget):
         card.stepped.connect(self.step_query)
         card.left.connect(self.close_card)
         card.scene_wanted.connect(self.ran_out_of_queries)
+        card.scene_done.connect(self.scene_done)
 
     # Showing
 
