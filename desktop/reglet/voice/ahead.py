@@ -69,6 +69,12 @@ class Ahead:
             return self._finished and not self._ready and self._failure is None
 
     @property
+    def all_spoken(self) -> bool:
+        """Whether nothing more is being made, though some of it may wait to be taken."""
+        with self._change:
+            return self._finished
+
+    @property
     def waiting(self) -> float:
         """Seconds of sound that wait to be taken."""
         with self._change:

@@ -24,6 +24,9 @@ from reglet.voice.said_as import dictionary
 from reglet.voice.sound import BYTES_A_SAMPLE, Spoken
 from reglet.voice.speaking import FASTEST, SLOWEST, Speaker
 
+_CUSHION = 2.0
+"""Seconds of sound that must be ready before the first is heard, so that it does not break off."""
+
 
 class State(StrEnum):
     """What the voice is doing."""
@@ -305,6 +308,9 @@ class Listening:
         self._dry = dry
 
     def _next(self) -> bool:
+        ready = self._ahead.all_spoken or self._ahead.waiting >= _CUSHION
+        if not self._written and not ready:
+            return False
         taken = self._ahead.take()
         if taken is None:
             return False

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from reglet.errors import UnknownThing
-from reglet.language.sentences import sentences
+from reglet.language.sentences import Sentence, sentences
 from reglet.manuscript.book import Book
-from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
+from reglet.manuscript.paragraph import LINE_BREAK, Style
 from reglet.manuscript.scene import Scene
-from reglet.manuscript.words import word_pattern
+from reglet.manuscript.words import count_words, word_pattern
 
 # Seconds of silence at the voice's own pace. Common practice of reading aloud, set by ear.
 _AFTER_SENTENCE = 0.30
@@ -18,6 +19,14 @@ _AFTER_PARAGRAPH = 0.55
 _AFTER_HEADING = 1.0
 _AFTER_SCENE = 1.5
 _AT_BREAK = 1.5
+
+
+_WITHIN_SENTENCE = 0.12
+_LONG = 40
+"""Words beyond which a sentence is said in parts, so that its first word need not wait for all."""
+_PART = 20
+"""Words of such a part at least."""
+_PARTING = re.compile(r"[,;:–—]+[”’\"')]*\s+|[—–](?=\w)")
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -30,7 +39,7 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """What is said in one go: a sentence, or a chapter's heading.
+    """What is said in one go: a sentence, a part of a very long one, or a chapter's heading.
 
     `text` is code points `start` up to `end` of the scene's text; a heading stands in no scene's
     text, so for one both are 0 and `heading` is set. `paragraph` is the number of the paragraph in
@@ -97,15 +106,20 @@ def of_scene(scene: Scene) -> tuple[Piece, ...]:
                 found[-1] = _paused(found[-1], _AT_BREAK)
             continue
         offset = scene.passage.starts[number]
-        spans = [s for s in _sentences(paragraph) if _has_word(paragraph.text[s[0] : s[1]])]
-        for start, end in spans:
+        spans = [
+            part
+            for sentence in sentences(paragraph.text)
+            if _has_word(paragraph.text[sentence.start : sentence.end])
+            for part in _parts(paragraph.text, sentence)
+        ]
+        for start, end, pause in spans:
             found.append(
                 Piece(
                     scene.id,
                     offset + start,
                     offset + end,
                     paragraph.text[start:end],
-                    _AFTER_SENTENCE,
+                    pause,
                     number,
                 )
             )
@@ -164,8 +178,20 @@ def _from(scene: Scene, position: int) -> Iterator[Piece]:
     yield from found[first:]
 
 
-def _sentences(paragraph: Paragraph) -> list[tuple[int, int]]:
-    return [(sentence.start, sentence.end) for sentence in sentences(paragraph.text)]
+def _parts(text: str, sentence: Sentence) -> Iterator[tuple[int, int, float]]:
+    """A sentence as it is said, with the silence behind each part: whole, or at marks within."""
+    left = count_words(text[sentence.start : sentence.end])
+    start = at = sentence.start
+    words = 0
+    if left > _LONG:
+        for mark in _PARTING.finditer(text, sentence.start, sentence.end):
+            between = count_words(text[at : mark.start()])
+            words, left, at = words + between, left - between, mark.end()
+            if words >= _PART and left >= _PART // 2:
+                end = start + len(text[start : mark.end()].rstrip())
+                yield start, end, _WITHIN_SENTENCE
+                start, words = mark.end(), 0
+    yield start, sentence.end, _AFTER_SENTENCE
 
 
 def _has_word(text: str) -> bool:

@@ -57,7 +57,8 @@ def units(text: str, said_as: Mapping[str, str] | None = None) -> tuple[Unit, ..
     """The words of one sentence, in order. `said_as` is the book's own dictionary, by word in
     lower case: a respelling, or IPA in [[ ]].
 
-    The last unit always has a mark. Never raises; a text without a word has no units.
+    The last unit always has a mark: a full stop, if the text ends without one. Never raises; a
+    text without a word has no units.
     """
     found: list[Unit] = []
     matches = list(_UNIT.finditer(text))
@@ -222,7 +223,7 @@ def _mark(gap: str, following: str) -> str:
     if _ELLIPSIS.search(gap):
         return "." if last or following.isupper() else ","
     if last:
-        return "."
+        return next((mark for mark in ";:," if mark in gap), "." if not _DASH.search(gap) else ";")
     if _DASH.search(gap):
         return ";" if gap != "–" else ""
     if re.search(r"\.[”’\"')»]", gap):

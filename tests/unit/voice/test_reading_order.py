@@ -78,3 +78,13 @@ def test_reading_from_anywhere_is_the_end_of_reading_all(book, data):
     rest = [p for p in pieces(book, Place(scene.id, position)) if not p.heading]
     assert rest == everything[len(everything) - len(rest) :]
     assert all(p.end > position for p in rest if p.scene == scene.id)
+
+
+def test_a_very_long_sentence_is_said_in_parts_at_its_marks():
+    clause = " ".join(["word"] * 21)
+    text = f"{clause}, {clause}; {clause} and on, to the end."
+    book = Book(parts=(Part("p", "", (Chapter("c", "", (Scene("a", "", Passage.plain(text)),)),)),))
+    found = list(pieces(book))
+    assert [p.text for p in found] == [f"{clause},", f"{clause};", f"{clause} and on, to the end."]
+    assert [p.pause for p in found] == [0.12, 0.12, 1.5]
+    assert all(text[p.start : p.end] == p.text for p in found)
