@@ -109,7 +109,7 @@ Answer = PlaceSet | ChapterSet | SceneMeasured
 def work(pipe: Connection) -> None:
     """Answer what is asked until the pipe closes."""
     if hasattr(os, "nice"):
-        os.nice(5)
+        os.nice(10)
     texts: dict[str, Passage] = {}
     long_work: dict[type, Iterator[Answer]] = {}
     try:
