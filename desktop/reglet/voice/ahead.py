@@ -12,6 +12,9 @@ from reglet.voice.sound import Spoken
 AHEAD = 60.0
 """Seconds of sound that wait to be heard at most, a sentence more or less: some 3 MB."""
 
+_PATIENCE = 20.0
+"""Seconds that closing waits for a sentence in the making; one takes one or two."""
+
 
 class Ahead:
     """A thread that speaks pieces in order before they are asked for.
@@ -81,12 +84,17 @@ class Ahead:
             return self._waiting
 
     def close(self) -> None:
-        """End the thread, after the sentence it is at. More than once does no harm."""
+        """End the thread and wait for it, for as long as the sentence it is at may take.
+
+        More than once does no harm. A program that ended in the middle of a sentence would be
+        brought down by the voice's library, so the window closes this before it goes.
+        """
         with self._change:
             self._closed = True
             self._turn += 1
             self._ready.clear()
             self._change.notify_all()
+        self._thread.join(_PATIENCE)
 
     def _work(self) -> None:
         while True:
