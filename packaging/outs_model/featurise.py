@@ -242,6 +242,7 @@ class Lexicon:
 
     @cached_property
     def separator_numbers(self) -> dict[str, int]:
+        """Separator → number in the two separator columns."""
         return {text: i for i, text in enumerate(self.separators)}
 
     @property

@@ -2,8 +2,8 @@
 
 One run takes the summed table rows of the words of one window and gives, for each word and head,
 the share of "nothing is wrong", the best three answers, and the vector that a missing word would
-have in the table. A window is run alone, so that what stands elsewhere can never move its scores: int8 activations take
-their scale from the window they belong to.
+have in the table. A window is run alone, so that what stands elsewhere can never move its scores:
+int8 activations take their scale from the window they belong to.
 
 The operators of the `com.microsoft` domain are ONNX Runtime's own; it is the only runtime we ship.
 """
@@ -34,6 +34,7 @@ class Graph:
     constants: list[onnx.TensorProto] = field(default_factory=list)
 
     def constant(self, name: str, value: npt.NDArray[np.generic]) -> str:
+        """Add one constant; its name comes back."""
         self.constants.append(numpy_helper.from_array(np.asarray(value, order="C"), name))
         return name
 
@@ -46,7 +47,7 @@ class Graph:
         return name
 
     def linear(self, name: str, x: str, weight: FloatArray, bias: FloatArray | None) -> str:
-        """x @ weight + bias, weight as (in, out).
+        """Give x @ weight + bias, weight as (in, out).
 
         int8 keeps 7 bits and one scale a column: with the eighth bit, processors that add pairs of
         products in 16 bits would overflow and give other scores than the rest.

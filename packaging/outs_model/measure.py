@@ -316,6 +316,7 @@ def measure(
 
 
 def main() -> None:
+    """Measure one model on one folder of texts, and print the table."""
     p = argparse.ArgumentParser(description=__doc__)
     p.add_argument("model", type=Path)
     p.add_argument("texts", type=Path)

@@ -53,6 +53,7 @@ class Block(nn.Module):
             self.down.mul_((2 * shape.layers) ** -0.5)
 
     def forward(self, x: Tensor, cosines: Tensor, sines: Tensor) -> Tensor:
+        """Hidden states in and out, (batch, words, width)."""
         batch, length, d = x.shape
         h = F.layer_norm(x, (d,), self.gain1)
         q, k, v = (
@@ -108,6 +109,7 @@ class Tagger(nn.Module):
             nn.init.zeros_(head.bias)
 
     def forward(self, rows: Tensor) -> Tensor:
+        """Give the hidden state of each word, (batch, words, width)."""
         x = sum(F.embedding(rows[..., i], t) for i, t in enumerate(self.tables))
         x = F.layer_norm(x, (self.shape.table_width,), self.embedded_gain)
         x = F.dropout(F.linear(x, self.widen), self.shape.dropout, self.training)

@@ -93,14 +93,12 @@ _NOT_RESPELLED = frozenset(
 
 def read_paragraphs(path: Path) -> Iterator[str]:
     """The paragraphs of one text, without headings and scene breaks."""
-    opened = lzma.open(path, "rt", encoding="utf-8") if path.suffix == ".xz" else path.open(
-        encoding="utf-8"
-    )
-    with opened as lines:
-        for line in lines:
-            line = line.strip()
-            if line and not line.startswith("#") and line != "***":
-                yield line
+    stored = path.read_bytes()
+    text = (lzma.decompress(stored) if path.suffix == ".xz" else stored).decode()
+    for line in text.split("\n"):
+        paragraph = line.strip()
+        if paragraph and not paragraph.startswith("# ") and paragraph != "***":
+            yield paragraph
 
 
 def texts(folder: Path) -> list[Path]:

@@ -218,7 +218,7 @@ class Reader:
         return tuple((w, s) for w, s in named if w in allowed)
 
     def _missing(self, head: str, scores: Scores, place: int) -> tuple[tuple[str, float], ...]:
-        """The words named by the head; in the place of "another word", the likeliest of the list."""
+        """The words named by the head; for "another word", the likeliest of the list."""
         proposed = self.lexicon.proposed
         out: list[tuple[str, float]] = []
         for n, share in zip(scores.choices[head][place], scores.shares[head][place], strict=True):

@@ -33,7 +33,8 @@ ANSWERS = ("gap_before", "gap_after", "right", "missing", "original")
 @dataclass(frozen=True, slots=True)
 class Plan:
     """One run of training. `minutes` bounds it: the schedule follows steps or time, whichever is
-    further on, so that a slow machine still ends its schedule."""
+    further on, so that a slow machine still ends its schedule.
+    """
 
     steps: int
     minutes: float
@@ -225,6 +226,7 @@ def _write(log: object, row: dict[str, object]) -> None:
 
 
 def main() -> None:
+    """Train on what prepare wrote."""
     started = time.monotonic()
     p = argparse.ArgumentParser(description=__doc__)
     p.add_argument("--packed", type=Path, required=True, help="what prepare wrote")

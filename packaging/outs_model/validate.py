@@ -62,7 +62,8 @@ class Validation:
 
     def _scores(self, model: nn.Module, rates: Rates) -> tuple[Tensor, ...]:
         """All gap scores, all word scores, then for the damaged places: score, was the first
-        proposal right, is it a common word."""
+        proposal right, is it a common word.
+        """
         generator = torch.Generator(self.source.device).manual_seed(7)
         gaps, rights, founds, nameds, kinds = [], [], [], [], []
         for i in range(0, len(self.starts), 512):

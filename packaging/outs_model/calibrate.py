@@ -1,0 +1,53 @@
+"""Set the three steps of strictness on held-out novels, and store a sample of scores.
+
+A step's lines are the scores over which one clean word in so many lies. The sample, sentences made
+up for it, lets any machine check that it scores as the one did that made the model.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+
+from .featurise import words
+from .measure import Result, summary
+from .reading import GAP_AFTER, GAP_BEFORE, OUT, WRONG, WRONG_WORD, Reader
+
+STEPS = {"wide": 1_000, "even": 2_000, "narrow": 5_000}  # words for each false alarm
+SAMPLE = (
+    "The lamp had gone out, and nobody in kitchen moved.",
+    "“You’re late,” said Marta, to tired too be angry.",
+    "He put the letter back its envelope and looked at the rain.",
+    "They walked along the harbour wall until the light failed.",
+    "It was quiet dark by then, and the road was full of.",
+)
+
+
+def calibrate(model: Path, results: Sequence[Result]) -> None:
+    """Write `strictness.json` and `sample.json` into the model's folder."""
+    table = summary(results)
+    steps = {
+        step: {OUT: table[f"out 1/{per}"]["line"], WRONG_WORD: table[f"wrong 1/{per}"]["line"]}
+        for step, per in STEPS.items()
+    }
+    (model / "strictness.json").write_text(json.dumps(steps, indent=1) + "\n", encoding="utf-8")
+    write_sample(model)
+
+
+def write_sample(model: Path) -> None:
+    """Store what the model says of SAMPLE: for each sentence, three scores a word."""
+    reader = Reader.load(model)
+    stored = []
+    for sentence in SAMPLE:
+        scores = reader.scores(reader.lexicon.rows(words(sentence)))
+        columns = {
+            head: [round(float(v), 4) for v in 1 - np.asarray(scores.nothing[head])]
+            for head in (GAP_BEFORE, GAP_AFTER, WRONG)
+        }
+        stored.append({"text": sentence, **columns})
+    (model / "sample.json").write_text(
+        json.dumps(stored, ensure_ascii=False, indent=1) + "\n", encoding="utf-8"
+    )
