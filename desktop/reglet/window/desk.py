@@ -54,6 +54,8 @@ class Desk(QObject):
         self._past: list[Arrangement] = []
         self._future: list[Arrangement] = []
         self._counts = WordCounts()
+        self.may_change: Callable[[], bool] = lambda: True
+        """Asked before a whole act changes the text of a draft that may be at rest."""
 
     @property
     def book(self) -> Book:
@@ -120,7 +122,7 @@ class Desk(QObject):
     def rewrite(self, scene_id: str, passage: Passage) -> None:
         """A scene's text after one whole act: a query taken, a passage rolled back."""
         old = self._book.scene(scene_id).passage
-        if passage != old:
+        if passage != old and self.may_change():
             self._set_text(scene_id, passage, Change.between(old.text, passage.text), joins=False)
 
     def undo_text(self) -> None:
@@ -182,12 +184,25 @@ class Desk(QObject):
         self.book_changed.emit(book)
         return True
 
+    def remember(self, operation: Operation) -> bool:
+        """Change what the book keeps of the work on it (how far it was read, its rest, the plan of
+        work, an order that is tried): not a word of it, nor its order, and nothing to undo.
+        """
+        book = self._tried(operation)
+        if book is None or book is self._book:
+            return False
+        self._book = book
+        self.book_changed.emit(book)
+        return True
+
     def perform(self, label: str, operation: Operation) -> bool:
         """Change the book's order, division, Offcuts or facts, or the text of several scenes at
         once. `label` names it where it can be undone. False, with a sentence, if it is refused.
         """
         before, after = self._book, self._tried(operation)
         if after is None or after == before:
+            return False
+        if _rewritten(before, after) and not self.may_change():
             return False
         step = Arrangement(label, before, after)
         self._past.append(step)

@@ -35,6 +35,40 @@ OWN_KEYS: tuple[Section, ...] = (
         ),
     ),
     (
+        "In First read",
+        (
+            ("Space  Shift+Space", "turn the page, turn it back"),
+            ("J  K", "the next passage, the one before"),
+            ("N  1 … 9", "note on the passage: typed, or of a kind"),
+            ("P", "lines as on a phone, as on a page"),
+        ),
+    ),
+    (
+        "In the book, scene by scene",
+        (
+            ("Left  Right", "another scene; with Shift, choose it too"),
+            ("Enter", "go there"),
+            ("Alt+Left  Alt+Right", "move the scenes chosen"),
+            ("M  X", "merge them, cut them to Offcuts"),
+            ("Ctrl+Z  Ctrl+Shift+Z", "undo, redo a change of the book’s order"),
+        ),
+    ),
+    (
+        "In the plan",
+        (
+            ("Alt+Up  Alt+Down", "the planned scene has become another one"),
+            ("Enter", "confirm what it has become"),
+            ("Delete  Backspace", "it is not written; propose again"),
+        ),
+    ),
+    (
+        "On the work list",
+        (
+            ("Enter", "go there"),
+            ("D  E", "done; say what it takes"),
+        ),
+    ),
+    (
         "In White space",
         (
             ("Arrows  J  K", "another page"),

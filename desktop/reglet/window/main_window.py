@@ -44,6 +44,7 @@ from reglet.window.saving import Saver
 from reglet.window.sending import Sending
 from reglet.window.slip import Slip
 from reglet.window.status_line import StatusLine
+from reglet.window.story_work import StoryWork
 from reglet.window.theme import GRID, LIGHT, Theme
 from reglet.window.views import Views
 
@@ -105,6 +106,17 @@ class MainWindow(QMainWindow):
         )
         for room in self.line_work.rooms:
             self.slip.add_room(room, (Stage.LINE,))
+        self.story_work = StoryWork(
+            self.desk,
+            self.page,
+            self.examining,
+            self.sheet_room,
+            self.views,
+            self.background,
+            self,
+        )
+        for story_room, stage in self.story_work.rooms:
+            self.slip.add_room(story_room, (stage,))
         self.slip.add_room(self.notes_room, tuple(Stage))
         self.notes_work = NotesWork(self.desk, self.page, self.notes_room, self)
         Sending(self.desk, self.send_out_room, self.background, self._folder, self)
@@ -277,6 +289,7 @@ class MainWindow(QMainWindow):
         self.setPalette(dressing.palette(theme))
         dress_all(self, theme)
         self.views.dress(theme)
+        self.story_work.dress(theme)
         self.page_work.dress(theme)
         self._fit()
 

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 
 from reglet.manuscript.scene import SceneSheet, Verdict
 from reglet.window import dressing
+from reglet.window.controls import Act
 from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Caption, Hairline, Label
 from reglet.window.theme import GRID, LIGHT, Theme
@@ -105,6 +106,10 @@ class SheetRoom(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._sheet = SceneSheet()
+        self._proposed: SceneSheet | None = None
+        self._take = Act("Take what the text says")
+        self._take.hide()
+        self._take.clicked.connect(self._take_proposed)
         self._caption = Caption("Scene sheet")
         self._caption.setSizePolicy(
             self._caption.sizePolicy().Policy.Ignored, self._caption.sizePolicy().Policy.Fixed
@@ -119,6 +124,7 @@ class SheetRoom(QWidget):
         for field in self._fields.values():
             layout.addWidget(field)
             field.done.connect(self._changed)
+        layout.addWidget(self._take)
         layout.addSpacing(GRID // 2)
         chips: QLayout = FlowLayout(GRID)
         for verdict, chip in self._chips.items():
@@ -134,6 +140,7 @@ class SheetRoom(QWidget):
             field.dress(theme)
         for chip in self._chips.values():
             chip.dress(theme)
+        self._take.dress(theme)
 
     def show_sheet(self, title: str, sheet: SceneSheet) -> None:
         """Show the sheet of the scene of this title."""
@@ -147,6 +154,22 @@ class SheetRoom(QWidget):
                 field.edit.setCursorPosition(0)
         for verdict, chip in self._chips.items():
             chip.setChecked(verdict is sheet.verdict)
+
+    def propose(self, proposed: SceneSheet | None) -> None:
+        """Offer what was read from the text, quietly, where the sheet is blank."""
+        self._proposed = proposed
+        offered = False
+        for name, field in self._fields.items():
+            value = getattr(proposed, name) if proposed else ""
+            said = ", ".join(value) if name in _NAMES and value else value or ""
+            field.edit.setPlaceholderText(said)
+            offered = offered or bool(said and not getattr(self._sheet, name))
+        self._take.setVisible(offered)
+
+    def _take_proposed(self) -> None:
+        if self._proposed is not None:
+            blanks = {name: getattr(self._proposed, name) for name in self._sheet.empty}
+            self._become(replace(self._sheet, **blanks))
 
     def _changed(self) -> None:
         values: dict[str, object] = {}

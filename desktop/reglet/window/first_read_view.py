@@ -1,0 +1,325 @@
+"""First read: the whole book to be read, noted and not touched; at its end the notes in order."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import replace
+from datetime import datetime
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QHideEvent, QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+
+from reglet.manuscript.anchored import Note
+from reglet.manuscript.book import Book, fresh_id
+from reglet.manuscript.editing import add_note, replace_note
+from reglet.story.first_read import (
+    Progress,
+    SceneNotes,
+    begin_again,
+    kinds_of,
+    notes_in_order,
+    pace,
+    read_to,
+)
+from reglet.window.controls import Act, Entry
+from reglet.window.desk import Desk
+from reglet.window.flow import FlowLayout, empty
+from reglet.window.lettering import Hairline, Label, Lines, dress_all
+from reglet.window.page.card import KeyButton
+from reglet.window.reading_text import ReadingText, Span
+from reglet.window.rooms.notes import NoteSlip, PlacedNote
+from reglet.window.theme import GRID, LIGHT, Theme
+
+_MOST_KINDS = 9
+_KEEP_MS = 2000
+"""How long a place is read before it is kept."""
+_LONGEST_PAGE_S = 600
+"""A page that takes longer was not read all the while (our own figure)."""
+
+
+class FirstReadView(QWidget):
+    """Takes the place of the page."""
+
+    closed = Signal()
+    note_wanted = Signal(object)
+    """The `PlacedNote` to be gone to on the page."""
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._theme = LIGHT
+        self._kinds: tuple[str, ...] = ()
+        self._on: Span | None = None
+        self._since, self._words = 0.0, 0
+        self.text = ReadingText()
+        self._told = Label(quiet=True, scale=0.93)
+        self._phone, self._notes, self._back = (
+            Act("On a phone"),
+            Act("Notes in order"),
+            Act("Back to the page"),
+        )
+        self._entry = Entry("Note on the passage read", "what strikes you, then Enter")
+        self._keys = QWidget()
+        self._flow = FlowLayout(GRID, self._keys)
+        self._listed = _NotesInOrder()
+        self._stack = QStackedWidget()
+        self._keep_soon = QTimer(self, singleShot=True, interval=_KEEP_MS)
+        self._keep_soon.timeout.connect(self._keep_place)
+        self._lay_out()
+        self.text.moved.connect(self._moved)
+        self._phone.clicked.connect(self._change_measure)
+        self._notes.clicked.connect(self._turn_over)
+        self._back.clicked.connect(self.closed)
+        self._entry.returnPressed.connect(self._write)
+        self._listed.wanted.connect(self.note_wanted)
+        self._listed.answered.connect(self._answer)
+        self._listed.again_wanted.connect(self._begin_again)
+        desk.facts_changed.connect(self._facts_changed)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        dress_all(self, theme)
+
+    def _lay_out(self) -> None:
+        head = QHBoxLayout()
+        head.setContentsMargins(5 * GRID, 3 * GRID, 5 * GRID, GRID)
+        head.setSpacing(3 * GRID)
+        head.addWidget(self._told, 1)
+        for act in (self._phone, self._notes, self._back):
+            head.addWidget(act)
+        foot = QVBoxLayout()
+        foot.setContentsMargins(5 * GRID, GRID, 5 * GRID, 2 * GRID)
+        foot.setSpacing(GRID)
+        foot.addWidget(self._entry)
+        foot.addWidget(self._keys)
+        self._entry.hide()
+        for each in (self.text, self._listed):
+            self._stack.addWidget(each)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(head)
+        column.addWidget(self._stack, 1)
+        column.addWidget(Hairline())
+        column.addLayout(foot)
+
+    def begin(self) -> None:
+        """Show the book where the reading has come to."""
+        book = self._desk.book
+        self._stack.setCurrentWidget(self.text)
+        self._notes.setText("Notes in order")
+        self._entry.hide()
+        self._show_kinds(book)
+        self.text.show_book(book, book.reading.scene, book.reading.position)
+        self._since, self._words = time.monotonic(), -1
+        self.text.setFocus()
+        self._tell()
+
+    def _show_kinds(self, book: Book) -> None:
+        kinds = kinds_of(book)[:_MOST_KINDS]
+        if kinds == self._kinds:
+            return
+        self._kinds = kinds
+        empty(self._flow)
+        typed = KeyButton("N", "note")
+        typed.clicked.connect(self._start_note)
+        self._add_key(typed)
+        for number, kind in enumerate(kinds, start=1):
+            button = KeyButton(str(number), kind)
+            button.clicked.connect(lambda _=False, kind=kind: self._note("", kind))
+            self._add_key(button)
+        for key, says in (("Space", "next page"), ("J", "next passage")):
+            button = KeyButton(key, says)
+            button.clicked.connect(
+                lambda _=False, key=key: self.text.turn(1) if key == "Space" else self.text.step(1)
+            )
+            self._add_key(button)
+
+    def _add_key(self, button: KeyButton) -> None:
+        self._flow.addWidget(button)
+        button.dress(self._theme)
+        button.show()
+
+    # The place
+
+    def _moved(self) -> None:
+        if self.isVisible() and self.text.is_whole():
+            self._keep_soon.start()
+            self._tell()
+
+    def _keep_place(self) -> None:
+        place = self.text.place()
+        if place is None or not self.text.is_whole():
+            return
+        words, now = self.text.words_read(), time.monotonic()
+        read = words - self._words if self._words >= 0 else 0
+        seconds = now - self._since
+        if seconds > _LONGEST_PAGE_S:
+            read = 0
+        self._since, self._words = now, words
+        scene, position = place
+        book = self._desk.book
+        if book.has_scene(scene) and (book.reading.scene, book.reading.position) != place:
+            self._desk.remember(lambda b: read_to(b, scene, position, max(0, read), seconds))
+        self._tell()
+
+    def _tell(self) -> None:
+        if not self.text.is_whole():
+            self._told.setText("")
+            return
+        whole = self._desk.words_in_book()
+        read = min(whole, self.text.words_read())
+        come = Progress(read, whole - read, pace(self._desk.book.reading))
+        notes = sum(len(scene.notes) for scene in self._desk.book.texts)
+        if self.text.at_end():
+            said = f"The end · {notes} notes"
+        else:
+            said = f"{come.share:.0%} read · {_hours(come.minutes)} left at your pace"
+        self._told.setText(said)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        self._keep_place()
+        self._keep_soon.stop()
+
+    # Notes
+
+    def _start_note(self) -> None:
+        self._on = self.text.passage_read()
+        if self._on is not None:
+            self._entry.show()
+            self._entry.setFocus()
+
+    def _write(self) -> None:
+        said = self._entry.text().strip()
+        self._end_note()
+        if said:
+            self._note(said, "", self._on)
+
+    def _end_note(self) -> None:
+        self._entry.clear()
+        self._entry.hide()
+        self.text.setFocus()
+
+    def _note(self, text: str, kind: str, on: Span | None = None) -> None:
+        on = on or self.text.passage_read()
+        if on is None or not self._desk.book.has_scene(on.scene):
+            return
+        made = datetime.now().astimezone()
+        author = self._desk.book.author
+        note = Note(fresh_id("note"), on.start, on.end, on.text, text, made, author, kind)
+        self._desk.amend(on.scene, lambda book: add_note(book, on.scene, note))
+        self._told.setText(f"Noted: {kind or text}")
+
+    def _facts_changed(self) -> None:
+        if self.isVisible():
+            self.text.show_notes(self._desk.book)
+            if self._stack.currentWidget() is self._listed:
+                self._listed.show_notes(notes_in_order(self._desk.book), self._theme)
+
+    def _answer(self, placed: PlacedNote, answer: object) -> None:
+        note = replace(placed.note, answer=answer)
+        self._desk.amend(placed.scene, lambda book: replace_note(book, placed.scene, note))
+
+    def _turn_over(self) -> None:
+        reading = self._stack.currentWidget() is self.text
+        if reading:
+            self._keep_place()
+            self._listed.show_notes(notes_in_order(self._desk.book), self._theme)
+        self._stack.setCurrentWidget(self._listed if reading else self.text)
+        self._notes.setText("On reading" if reading else "Notes in order")
+        self._keys.setVisible(not reading)
+        (self._listed if reading else self.text).setFocus()
+
+    def _begin_again(self) -> None:
+        self._desk.remember(begin_again)
+        self._turn_over()
+        self.begin()
+
+    def _change_measure(self) -> None:
+        self.text.change_measure()
+        self._phone.setText("On a page" if self.text.on_phone else "On a phone")
+        self.text.setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        said = event.text()
+        if event.key() == Qt.Key.Key_Escape:
+            if self._entry.isVisible():
+                self._end_note()
+            elif self._stack.currentWidget() is self._listed:
+                self._turn_over()
+            else:
+                self.closed.emit()
+        elif self._stack.currentWidget() is self.text and said.upper() == "N":
+            self._start_note()
+        elif self._stack.currentWidget() is self.text and said.upper() == "P":
+            self._change_measure()
+        elif said.isdigit() and 0 < int(said) <= len(self._kinds):
+            self._note("", self._kinds[int(said) - 1])
+        else:
+            super().keyPressEvent(event)
+
+
+class _NotesInOrder(QWidget):
+    """The notes of the book, scene by scene, with how many there are of each kind."""
+
+    wanted = Signal(object)
+    answered = Signal(object, object)
+    again_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._column = QVBoxLayout()
+        self._column.setSpacing(GRID // 2)
+        self._again = Act("Read from the beginning again")
+        self._again.clicked.connect(self.again_wanted)
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(8 * GRID, 2 * GRID, 8 * GRID, 4 * GRID)
+        column.addLayout(self._column)
+        column.addSpacing(2 * GRID)
+        column.addWidget(self._again)
+        column.addStretch(1)
+        scrolled = QScrollArea()
+        scrolled.setFrameStyle(0)
+        scrolled.setWidgetResizable(True)
+        scrolled.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scrolled.setWidget(inside)
+        scrolled.viewport().setAutoFillBackground(False)
+        inside.setAutoFillBackground(False)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addWidget(scrolled)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def show_notes(self, scenes: tuple[SceneNotes, ...], theme: Theme) -> None:
+        """Show these."""
+        empty(self._column)
+        if not scenes:
+            self._column.addWidget(Label("No notes yet.", quiet=True))
+        for each in scenes:
+            title = each.title or each.chapter or "Untitled scene"
+            counts = [
+                f"{count} {kind}" if kind else f"{count} written"
+                for kind, count in sorted(each.kinds.items(), key=lambda item: -item[1])
+            ]
+            self._column.addSpacing(2 * GRID)
+            self._column.addWidget(Lines(title, page_face=True, scale=0.74))
+            self._column.addWidget(Lines(" · ".join((*counts, f"{each.open} open")), quiet=True))
+            for note in each.notes:
+                placed = PlacedNote(each.scene, each.title, note)
+                slip = NoteSlip(placed, with_scene=False)
+                slip.wanted.connect(lambda placed=placed: self.wanted.emit(placed))
+                slip.answered.connect(
+                    lambda answer, placed=placed: self.answered.emit(placed, answer)
+                )
+                self._column.addWidget(slip)
+        dress_all(self, theme)
+
+
+def _hours(minutes: float) -> str:
+    """Minutes as hours and minutes."""
+    whole = max(1, round(minutes))
+    hours, rest = divmod(whole, 60)
+    return f"{hours} h {rest} min" if hours else f"{rest} min"

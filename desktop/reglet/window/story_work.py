@@ -1,0 +1,385 @@
+"""First read and Structure: what their views and rooms show of the desk, and what is done there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from reglet.manuscript import draft_arrangement
+from reglet.manuscript.arranging import merge_scenes
+from reglet.manuscript.book import Book
+from reglet.manuscript.offcuts import cut_scenes
+from reglet.manuscript.stage import Stage
+from reglet.story import cast, first_read
+from reglet.story import work_list as work
+from reglet.story.drawing_svg import Theme as DrawingTheme
+from reglet.story.drawing_svg import document
+from reglet.story.facts import Analyst, StoryFacts
+from reglet.story.plan import Drift, confirm_match, drift, read_plan, undecide_match
+from reglet.story.views import all_views
+from reglet.window.background import Background
+from reglet.window.book_drawing import BookPictures
+from reglet.window.book_view import BookView
+from reglet.window.desk import Desk, Operation
+from reglet.window.examining import Examining
+from reglet.window.first_read_view import FirstReadView
+from reglet.window.page.page import Page
+from reglet.window.resting import Resting
+from reglet.window.rooms.cast import CastRoom
+from reglet.window.rooms.notes import PlacedNote
+from reglet.window.rooms.reading import ReadingRoom
+from reglet.window.rooms.sheet import SheetRoom
+from reglet.window.rooms.work_list import WorkListRoom
+from reglet.window.scene_moves import moved_to, stepped
+from reglet.window.theme import LIGHT, Theme
+from reglet.window.views import Views
+
+_SOON_MS, _WORK_MS = 40, 600
+_BLANK_SHEET = "sheet_to_fill"
+"""The overlay that asks for what a sheet leaves blank: the sheets show that themselves."""
+_ONLY_ORDER = "In a draft arrangement scenes are moved only. Take it or drop it first."
+
+
+@dataclass(frozen=True)
+class _Read:
+    """What was read from a book, with all that is made of it off the interface thread."""
+
+    facts: StoryFacts
+    pictures: BookPictures
+    drift: Drift
+
+
+class StoryWork(QObject):
+    """Joins them to the desk. The book is read beside the interface, and only while something of
+    the Structure stage is seen.
+    """
+
+    def __init__(
+        self,
+        desk: Desk,
+        page: Page,
+        examining: Examining,
+        sheet_room: SheetRoom,
+        views: Views,
+        background: Background,
+        parent: QObject,
+    ) -> None:
+        super().__init__(parent)
+        self._desk, self._page, self._examining = desk, page, examining
+        self._sheet_room, self._views, self._background = sheet_room, views, background
+        self._analyst = Analyst()
+        self._read: _Read | None = None
+        self._trial = ""
+        self._theme = LIGHT
+        self.book_view, self.first_read = BookView(), FirstReadView(desk)
+        self.reading_room, self.work_room, self.cast_room = (
+            ReadingRoom(),
+            WorkListRoom(),
+            CastRoom(),
+        )
+        self.resting = Resting(desk, page.editor, self)
+        desk.may_change = self.resting.may_change
+        self._soon = self._timer(_SOON_MS, self._ask)
+        self._work_soon = self._timer(_WORK_MS, self._show_rooms)
+        self._connect()
+
+    def _timer(self, ms: int, act: Callable[[], object]) -> QTimer:
+        timer = QTimer(self, singleShot=True, interval=ms)
+        timer.timeout.connect(act)
+        return timer
+
+    def _connect(self) -> None:
+        desk, chart, plan = self._desk, self.book_view.chart, self.book_view.plan
+        for view in (self.book_view, self.first_read):
+            self._views.add(view)
+        desk.replaced.connect(self._replaced)
+        desk.stage_changed.connect(self._follow)
+        desk.book_changed.connect(self._follow)
+        desk.scene_shown.connect(self._scene_shown)
+        self._examining.finished.connect(self._work_soon.start)
+        chart.scene_wanted.connect(self._go)
+        chart.step_wanted.connect(
+            lambda ids, by: self._order("Move scenes", lambda book: stepped(book, ids, by))
+        )
+        chart.move_wanted.connect(
+            lambda ids, slot: self._order("Move scenes", lambda book: moved_to(book, ids, slot))
+        )
+        chart.merge_wanted.connect(
+            lambda ids: self._divide("Merge scenes", lambda book: merge_scenes(book, ids))
+        )
+        chart.cut_wanted.connect(self._cut)
+        chart.undo_wanted.connect(lambda: desk.undo_arrangement())
+        chart.redo_wanted.connect(lambda: desk.redo_arrangement())
+        plan.scene_wanted.connect(self._go)
+        plan.decided.connect(self._decide)
+        plan.undecided.connect(
+            lambda planned: desk.perform("Plan", lambda book: undecide_match(book, planned))
+        )
+        self.book_view.plan_wanted.connect(self.choose_plan)
+        self.book_view.file_wanted.connect(self.choose_file)
+        self.book_view.trial_wanted.connect(self._try)
+        self.book_view.taken.connect(self._take)
+        self.book_view.dropped.connect(self._drop)
+        self.first_read.note_wanted.connect(self._go_to_note)
+        self.reading_room.read_wanted.connect(self.show_first_read)
+        self.reading_room.rest_wanted.connect(self._rest)
+        self.reading_room.wake_wanted.connect(lambda: desk.remember(first_read.woken))
+        self.work_room.book_wanted.connect(self.show_book)
+        self.work_room.wanted.connect(self._go_to_item)
+        self.work_room.struck.connect(
+            lambda item, done: desk.remember(lambda book: work.struck(book, item, done))
+        )
+        self.work_room.estimated.connect(
+            lambda item, minutes: desk.remember(lambda book: work.estimated(book, item, minutes))
+        )
+        self.work_room.due_chosen.connect(
+            lambda day: desk.remember(lambda book: work.due(book, day, book.schedule.minutes_a_day))
+        )
+        self.cast_room.joined.connect(
+            lambda name, other: desk.perform("Join", lambda book: cast.join(book, name, other))
+        )
+
+    @property
+    def rooms(self) -> tuple[tuple[QWidget, Stage], ...]:
+        """The rooms of the Slip with their stages, from the top down."""
+        return (
+            (self.reading_room, Stage.FIRST_READ),
+            (self.work_room, Stage.STRUCTURE),
+            (self.cast_room, Stage.STRUCTURE),
+        )
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        for view in (self.book_view, self.first_read):
+            view.dress(theme)
+
+    # Views
+
+    def show_book(self) -> None:
+        """The book, scene by scene; the page again, if it is shown already."""
+        if self._views.lay(self.book_view):
+            if self._read is None:
+                self.book_view.wait()
+            else:
+                self._show_read()
+            self._ask()
+            self.book_view.chart.setFocus()
+            if self._desk.scene is not None:
+                self.book_view.chart.point_to(self._desk.scene.id)
+
+    def show_first_read(self) -> None:
+        """The whole book to read; the page again, if it is shown already."""
+        if self._views.lay(self.first_read):
+            self.first_read.begin()
+
+    @property
+    def _wanted(self) -> bool:
+        return self._desk.stage is Stage.STRUCTURE or self.book_view.isVisible()
+
+    def _replaced(self) -> None:
+        self._analyst, self._read, self._trial = Analyst(), None, ""
+        self.book_view.show_trial(False)
+
+    def _follow(self) -> None:
+        self._work_soon.start()
+        if self._wanted:
+            self._soon.start()
+
+    def _shaped(self) -> Book:
+        """The book as it is, or as it would be in the order that is tried."""
+        book = self._desk.book
+        if self._trial not in {each.id for each in book.arrangements}:
+            self._trial = ""
+            self.book_view.show_trial(False)
+        return draft_arrangement.arranged(book, self._trial) if self._trial else book
+
+    def _ask(self) -> None:
+        book, analyst = self._shaped(), self._analyst
+
+        def read() -> _Read:
+            facts = analyst.read(book)
+            return _Read(facts, BookPictures.of(facts), drift(book))
+
+        self._background.do("story", read, self._arrived)
+
+    def _arrived(self, read: _Read) -> None:
+        self._read = read
+        if self.book_view.isVisible():
+            self._show_read()
+        self.cast_room.show_cast(read.facts.cast)
+        self._propose()
+
+    def _show_read(self) -> None:
+        if self._read is not None:
+            self.book_view.show_pictures(self._read.pictures)
+            self.book_view.show_drift(self._read.drift)
+
+    def _scene_shown(self) -> None:
+        self._propose()
+
+    def _propose(self) -> None:
+        """Offer what the text of the scene says for the blanks of its sheet."""
+        scene, read = self._desk.scene, self._read
+        place = read.facts.places.get(scene.id) if scene and read else None
+        if scene is not None and read is not None and place is not None:
+            self._sheet_room.propose(read.facts.proposed_sheet(place))
+        else:
+            self._sheet_room.propose(None)
+
+    def _show_rooms(self) -> None:
+        book, stage = self._desk.book, self._desk.stage
+        if stage is Stage.FIRST_READ:
+            self.reading_room.show_book(book)
+        elif stage is Stage.STRUCTURE:
+            queries = [
+                work.OpenQuery(
+                    query.overlay, scene.id, query.start, query.end, query.message, False
+                )
+                for scene in book.texts
+                for query in self._examining.queries(scene.id)
+                if query.overlay != _BLANK_SHEET
+            ]
+            passed = next(
+                each for each in work.stage_progress(book) if each.stage is Stage.STRUCTURE
+            )
+            listed = work.work_list(book, queries)
+            self.work_room.show_work(listed, book.schedule.due, passed.words_to_go)
+
+    # Going there
+
+    def _go(self, scene_id: str) -> None:
+        self._views.show_page()
+        self._desk.show_scene(scene_id)
+
+    def _go_to_item(self, item: work.Item) -> None:
+        if self._desk.book.has_scene(item.scene):
+            self._go(item.scene)
+            self._page.editor.select(item.start, item.end)
+        elif not self.book_view.isVisible():
+            self.show_book()
+
+    def _go_to_note(self, placed: PlacedNote) -> None:
+        self._go(placed.scene)
+        self._page.editor.select(placed.note.start, placed.note.end)
+
+    # Order and division
+
+    def _order(self, label: str, operation: Operation) -> None:
+        """Change the order of the book, or of the draft arrangement that is tried."""
+        trial = self._trial
+        if not trial:
+            self._desk.perform(label, operation)
+            return
+        self._desk.remember(
+            lambda book: draft_arrangement.kept(
+                book, trial, operation(draft_arrangement.arranged(book, trial))
+            )
+        )
+
+    def _divide(self, label: str, operation: Operation) -> None:
+        if self._trial:
+            self._desk.refused.emit(_ONLY_ORDER)
+        else:
+            self._desk.perform(label, operation)
+
+    def _cut(self, ids: list[str]) -> None:
+        now = datetime.now().astimezone()
+        self._divide("Cut to Offcuts", lambda book: cut_scenes(book, ids, now))
+
+    def _try(self) -> None:
+        begun: list[str] = []
+
+        def begin(book: Book) -> Book:
+            if book.arrangements:
+                begun.append(book.arrangements[-1].id)
+                return book
+            book, made = draft_arrangement.begun(book, "Another order")
+            begun.append(made)
+            return book
+
+        self._desk.remember(begin)
+        if begun:
+            self._trial = begun[0]
+            self.book_view.show_trial(True)
+            self._ask()
+            self.book_view.chart.setFocus()
+
+    def _take(self) -> None:
+        trial, self._trial = self._trial, ""
+        self.book_view.show_trial(False)
+        self._desk.perform(
+            "Take a draft arrangement", lambda book: draft_arrangement.taken(book, trial)
+        )
+
+    def _drop(self) -> None:
+        trial, self._trial = self._trial, ""
+        self.book_view.show_trial(False)
+        self._desk.remember(lambda book: draft_arrangement.dropped(book, trial))
+
+    # Plan, rest, files
+
+    def _decide(self, planned: str, scene: str) -> None:
+        self._desk.perform("Plan", lambda book: confirm_match(book, planned, scene or None))
+
+    def _rest(self, until: date) -> None:
+        self._desk.remember(lambda book: first_read.put_to_rest(book, date.today(), until))
+
+    def choose_plan(self) -> None:
+        """Let the writer choose the file of a plan, and bring it in."""
+        name, _ = QFileDialog.getOpenFileName(
+            self.book_view, "Bring in a plan", "", "Plain text or Markdown (*.md *.txt)"
+        )
+        if name:
+            self.bring_in_plan(Path(name))
+
+    def bring_in_plan(self, source: Path) -> None:
+        """Set the plan of the book from a file."""
+        try:
+            planned = read_plan(source.read_text(encoding="utf-8-sig"))
+        except (OSError, UnicodeDecodeError):
+            self._desk.refused.emit(
+                f"“{source.name}” could not be read as text. The plan was not changed."
+            )
+            return
+        if not planned:
+            self._desk.refused.emit(f"No planned scene was found in “{source.name}”.")
+            return
+        self._desk.perform("Bring in a plan", lambda book: replace(book, plan=planned))
+
+    def choose_file(self) -> None:
+        """Let the writer choose where the drawing goes, and write it."""
+        name, kind = QFileDialog.getSaveFileName(
+            self.book_view, "The book as a drawing", "book.svg", "SVG (*.svg);;PNG (*.png)"
+        )
+        if name:
+            wanted = ".png" if "png" in kind else ".svg"
+            path = Path(name)
+            self.write_drawing(path if path.suffix else path.with_suffix(wanted))
+
+    def write_drawing(self, path: Path) -> None:
+        """Write the drawing as SVG, or as PNG where the name ends so."""
+        if self._read is None:
+            self._desk.refused.emit("The book is still being read. Try again in a moment.")
+            return
+        if path.suffix.lower() == ".png":
+            done = self.book_view.picture().save(str(path))
+        else:
+            try:
+                path.write_text(self._svg(self._read.facts), encoding="utf-8")
+                done = True
+            except OSError:
+                done = False
+        self._desk.refused.emit(
+            f"Written: {path.name}" if done else f"“{path}” could not be written."
+        )
+
+    def _svg(self, facts: StoryFacts) -> str:
+        theme = self._theme
+        colours = DrawingTheme(theme.paper, theme.ink, theme.quiet, theme.line, theme.graphite)
+        return document(all_views(facts), colours)
