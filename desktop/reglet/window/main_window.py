@@ -243,6 +243,7 @@ class MainWindow(QMainWindow):
                 return
         self.examining.close()
         self.line_work.close()
+        self.story_work.close()
         self.background.close()
         self.closed.emit()
         event.accept()

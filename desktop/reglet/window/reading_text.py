@@ -202,7 +202,7 @@ class ReadingText(QTextEdit):
     def _go_to(self, scene: str, position: int) -> None:
         at = 0
         for number, line in enumerate(self._lines):
-            if line.scene == scene and line.start <= position:
+            if scene and line.scene == scene and line.start <= position:
                 at = number
         block = self.document().findBlockByNumber(at)
         line = self._lines[at] if self._lines else None

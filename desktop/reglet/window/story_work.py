@@ -75,6 +75,7 @@ class StoryWork(QObject):
         self._analyst = Analyst()
         self._read: _Read | None = None
         self._trial = ""
+        self._closed = False
         self._theme = LIGHT
         self.book_view, self.first_read = BookView(), FirstReadView(desk)
         self.reading_room, self.work_room, self.cast_room = (
@@ -159,6 +160,12 @@ class StoryWork(QObject):
         for view in (self.book_view, self.first_read):
             view.dress(theme)
 
+    def close(self) -> None:
+        """Ask for nothing more."""
+        self._closed = True
+        self._soon.stop()
+        self._work_soon.stop()
+
     # Views
 
     def show_book(self) -> None:
@@ -187,6 +194,8 @@ class StoryWork(QObject):
         self.book_view.show_trial(False)
 
     def _follow(self) -> None:
+        if self._closed:
+            return
         self._work_soon.start()
         if self._wanted:
             self._soon.start()
