@@ -1,12 +1,12 @@
 """Learn from novels in the public domain which of two look-alike words fits a place.
 
-    python packaging/confusions_model/train.py CORPUS_FOLDER OUT.xz
+    python packaging/confusions_model/train.py CORPUS_FOLDER OUT.xz [--calibrate TABLE]
 
 CORPUS_FOLDER holds novels (`.txt.xz`, a paragraph a line). For each pair of resources/words/
 confusions.txt a logistic regression with an L1 penalty (scikit-learn) weighs the facts of
 `reglet.language.neighbours`, learnt from five novels in eight. Every eighth novel is held out: from
 all its places comes, for either word, how sure the table must be before it may speak, so that it
-would speak wrongly at most once in a million words of clean prose. What is written is counts
+would seldom speak wrongly of clean prose (LIMITS). What is written is counts
 turned into weights, no text.
 
 Each pair has a line "= FIRST SECOND BIAS SURE_FIRST SURE_SECOND" (how sure to be that FIRST, or
@@ -29,28 +29,50 @@ from scipy.sparse import csr_matrix
 from sklearn.linear_model import LogisticRegression
 
 sys.path.insert(0, str(Path(__file__).parents[2] / "desktop"))
-from reglet.language.neighbours import learn_classes, neighbourhood, pieces  # noqa: E402
+from reglet.language.neighbours import learn_classes, neighbourhood, pieces
 
 PAIRS = Path(__file__).parents[2] / "resources/words/confusions.txt"
 REACH = 9
 EACH, MOST = 90, 12_000  # examples of a word kept from one novel, and used in all
 FEWEST = 25  # examples of the rarer word, below which a pair is not learnt
 UNIT = 16
-WRONG_IN = 1_000_000
-LEAST_SURE = 3.0
+# By section: how many wrong marks in a million words a word of a pair may cause, the least evidence
+# asked for, and what is asked for above the worst that is not allowed (both in units).
+LIMITS = {"most": (3.0, 20, 1), "often": (0.4, 44, 4), "seldom": (0.0, 60, 10)}
 
 Row = tuple[tuple[str, ...], int]
+Tables = dict[tuple[str, str], tuple[int, dict[str, int]]]
 
 
-def pairs() -> list[tuple[str, str]]:
-    """Every two of each set, once."""
-    found: dict[tuple[str, str], None] = {}
+def pairs() -> dict[tuple[str, str], str]:
+    """Every two of each set, with the section ("often", "seldom") that they stand in."""
+    found: dict[tuple[str, str], str] = {}
+    section = ""
     for line in PAIRS.read_text("utf-8").splitlines():
+        if line.startswith("["):
+            section = line.strip("[]")
+            continue
         words = [] if line.startswith("#") else line.split()
         for n, first in enumerate(words):
             for second in words[n + 1 :]:
-                found[first, second] = None
-    return list(found)
+                found[first, second] = section
+    return found
+
+
+def learnt(path: Path) -> Tables:
+    """The tables of a file written before."""
+    tables: Tables = {}
+    table: dict[str, int] = {}
+    with lzma.open(path, "rt", encoding="utf-8") as lines:
+        for line in lines:
+            if line.startswith("= "):
+                _, first, second, bias, *_ = line.split()
+                table = {}
+                tables[first, second] = int(bias), table
+            else:
+                fact, _, weight = line.rpartition("\t")
+                table[fact] = int(weight)
+    return tables
 
 
 def rows_of(path: Path) -> Iterator[list[str]]:
@@ -106,9 +128,6 @@ def learn(first: list[Row], second: list[Row]) -> tuple[int, dict[str, int]]:
     return bias, {names[n]: int(weights[n]) for n in np.nonzero(weights)[0]}
 
 
-Tables = dict[tuple[str, str], tuple[int, dict[str, int]]]
-
-
 def scores(paths: list[Path], tables: Tables) -> tuple[dict[tuple[str, str], list[int]], int]:
     """For each pair (there, instead), how strongly each clean place asks for the other word."""
     judged: dict[str, list[tuple[tuple[str, str], int, int, dict[str, int]]]] = defaultdict(list)
@@ -129,15 +148,8 @@ def scores(paths: list[Path], tables: Tables) -> tuple[dict[tuple[str, str], lis
     return found, total
 
 
-def main() -> None:
-    """Read the novels, learn the pairs, write the table."""
-    parser = argparse.ArgumentParser()
-    parser.add_argument("corpus", type=Path)
-    parser.add_argument("out", type=Path)
-    asked = parser.parse_args()
-    random.seed(5)
-    paths = [p for p in sorted(asked.corpus.glob("*.xz")) if p.name[:3] not in ("cs_", "el_")]
-    wanted = pairs()
+def learn_all(paths: list[Path], wanted: list[tuple[str, str]]) -> Tables:
+    """The tables of all pairs that the novels have examples enough of."""
     kept = gather(
         [p for n, p in enumerate(paths) if n % 8 in (1, 2, 4, 5, 7)],
         frozenset(word for pair in wanted for word in pair),
@@ -152,14 +164,31 @@ def main() -> None:
         tables[first, second] = learn(*rows)
         if number % 20 == 0:
             print(f"learnt {number} of {len(wanted)}", file=sys.stderr, flush=True)
-    found, total = scores(paths[::8], tables)
-    allowed = total // WRONG_IN
+    return tables
+
+
+def main() -> None:
+    """Read the novels, learn the pairs, write the table."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("corpus", type=Path)
+    parser.add_argument("out", type=Path)
+    parser.add_argument("--calibrate", type=Path, metavar="TABLE", help="keep its weights")
+    asked = parser.parse_args()
+    random.seed(5)
+    paths = [p for p in sorted(asked.corpus.glob("*.xz")) if p.name[:3] not in ("cs_", "el_")]
+    wanted = pairs()
+    tables = learnt(asked.calibrate) if asked.calibrate else learn_all(paths, list(wanted))
+    found, total = scores(paths[::8], {p: t for p, t in tables.items() if p in wanted})
     with lzma.open(asked.out, "wt", encoding="utf-8") as out:
         for (first, second), (bias, table) in tables.items():
+            if (first, second) not in wanted:
+                continue
+            rate, least, above = LIMITS[wanted[first, second]]
+            allowed = round(rate * total / 1_000_000)
             sure, caught = [], []
             for pair in ((first, second), (second, first)):
                 worst = sorted(found[pair], reverse=True)[allowed : allowed + 1] or [0]
-                sure.append(max(round(LEAST_SURE * UNIT), worst[0] + 4))
+                sure.append(max(least, worst[0] + above))
                 # The other word's clean places, had this one been written there.
                 other = found[pair[::-1]]
                 caught.append(sum(-s > sure[-1] for s in other) / max(1, len(other)))
@@ -168,6 +197,8 @@ def main() -> None:
                 f"{caught[0]:.2f} of “{first}” for “{second}”, {caught[1]:.2f} the other way",
                 flush=True,
             )
+            if max(caught) < 0.05:
+                continue
             print("=", first, second, bias, *sure, file=out)
             for fact, weight in table.items():
                 print(f"{fact}\t{weight}", file=out)

@@ -31,7 +31,7 @@ MEANT_FOR = {
     "double": ("double",),
     "misspelling": ("spelling",),
     "quotation_pair": ("quotation_marks",),
-    "name": ("spelling",),
+    "name": ("spelling", "name_form"),
     "block": ("block",),
     "echo": ("echo",),
     "out": ("out",),

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from reglet import __version__
-from reglet.cli import figures, history, listening, making, reading, structure
+from reglet.cli import figures, history, listening, making, reading, settling, structure
 from reglet.errors import RegletError, WriterError
 from reglet.manuscript.stage import REVISING
 
@@ -39,6 +39,7 @@ COMMANDS = (
     "say",
     "heard",
     "spot",
+    "settle",
     "verify",
 )
 
@@ -210,6 +211,10 @@ def parser() -> ArgumentParser:
         metavar="FOLDER",
         help="where the sound files and their cues.json are",
     )
+
+    settle = command("settle", settling.settle, "Put the book’s commoner way through all of it.")
+    settle.add_argument("overlay", choices=settling.OVERLAYS, help="what is to be settled")
+    settle.add_argument("--words", metavar="TEXT", help="only where exactly this stands")
 
     command("verify", making.verify, "Check everything a book file promises.", json=True)
     return top

@@ -23,8 +23,10 @@ _COMMON = 2.5
 
 _FIRM = 3.0
 """The Zipf value from which two words may make a third."""
-_ENDINGS = tuple("less ness like ish ful wise ward wards ship hood fashion".split())
-_OPENINGS = tuple("un re non over out under fore mid half super anti inter semi sub".split())
+_ENDINGS = tuple("less ness like ish ful wise ward wards ship hood fashion ess ly".split())
+_OPENINGS = tuple(
+    "un re non over out under fore mid half super anti inter semi sub pre micro multi mis".split()
+)
 # Words that are written apart from others, so that "eachother" and "everytime" are slips.
 _SMALL_WORDS = frozenset(
     "each every some much many such that this than then them they with from into when what which "
@@ -65,10 +67,16 @@ class Dictionary:
         if self._any_form(plain):
             return True
         bare = _CLITICS.sub("", plain)
+        if word[:1].isupper() and word.endswith("s") and len(word) > 4 and self._has(plain[:-1]):
+            return True  # the Murrays, the Hendrys
         if (bare != plain and self._any_form(bare)) or self._is_formed(bare):
             return True
         parts = _HYPHENS.split(plain)
-        return len(parts) > 1 and all(not part or self.knows(part) for part in parts)
+        if len(parts) < 2 or not all(not part or self.knows(part) for part in parts[:-1]):
+            return False
+        last = parts[-1]
+        made = [last[: -len(end)] for end in ("ed", "er", "ers", "s", "d") if last.endswith(end)]
+        return not last or self.knows(last) or any(len(m) > 2 and self._has(m) for m in made)
 
     def _any_form(self, word: str) -> bool:
         forms = [word]
@@ -76,15 +84,21 @@ class Dictionary:
             forms += [word.capitalize(), word.lower()]
         return any(self._has(form) for form in forms) or self._is_common(word)
 
-    def _is_formed(self, word: str) -> bool:
+    def _is_formed(self, word: str, again: bool = True) -> bool:
         """Whether it is formed from listed words as English forms them: "dinnerless", "boxful",
-        "unlatched", "pearwood".
+        "unlatched", "pearwood", "bonelessly".
         """
         if not word.isalpha() or not word.islower() or self._others is None:
             return False
         for ending in _ENDINGS:
             stem = word[: -len(ending)]
             if word.endswith(ending) and len(stem) > 2 and self._has(stem) and zipf(stem) >= 2.5:
+                return True
+        if any(self._is_inflected(word, ending) for ending in ("ed", "ing", "ings")):
+            return True
+        if again and word.endswith(("ly", "s", "er", "est")):
+            stem = next(word[: -len(e)] for e in ("ly", "est", "er", "s") if word.endswith(e))
+            if len(stem) > 5 and self._is_formed(stem, again=False):
                 return True
         for opening in _OPENINGS:
             rest = word[len(opening) :]
@@ -96,7 +110,33 @@ class Dictionary:
             and not {head, tail} & _SMALL_WORDS
             and self._has(head)
             and self._has(tail)
-            for head, tail in ((word[:at], word[at:]) for at in range(4, len(word) - 3))
+            for head, tail in ((word[:at], word[at:]) for at in range(3, len(word) - 2))
+            if len(head) > 3 or len(tail) > 3
+        )
+
+    def _is_inflected(self, word: str, ending: str) -> bool:
+        """A noun used as a verb, by the rules of spelling: "sleuthed", but never "runing"."""
+        stem = word[: -len(ending)]
+        return (
+            word.endswith(ending)
+            and len(stem) > 3
+            and stem[-1] not in "aeiouy"
+            and (stem[-2] not in "aeiou" or stem[-3] in "aeiou" or len(stem) > 5)
+            and zipf(stem) >= _FIRM
+            and self._has(stem)
+        )
+
+    def is_of_other_variety(self, word: str) -> bool:
+        """Whether another English dictionary has the word, in this or another form, and this one
+        has not: "gray" and "recognize" in British English.
+        """
+        plain = word.replace("’", "'")
+        bare = _CLITICS.sub("", plain).lower()
+        parts = _HYPHENS.split(bare)
+        return self._others is not None and all(
+            self._has(part) or any(other.check(part) for other in self._others)
+            for part in parts
+            if part
         )
 
     def _is_common(self, word: str) -> bool:

@@ -38,7 +38,7 @@ def ranked(word: str, candidates: Iterable[str]) -> tuple[Suggestion, ...]:
     for candidate in candidates:
         away = distance(word, candidate.lower())
         common = min(_common(part) for part in candidate.replace("-", " ").split() or [""])
-        split = 1.2 * (candidate.count(" ") + candidate.count("-") - word.count("-"))
+        split = 1.8 * (candidate.count(" ") + candidate.count("-") - word.count("-"))
         found[candidate] = Suggestion(candidate, away, common - _COST * away - split)
     return tuple(sorted(found.values(), key=lambda each: (-each.score, each.word)))
 

@@ -23,7 +23,19 @@ from reglet.overlays.line import (
     wordy_phrase,
 )
 from reglet.overlays.overlay import Overlay
-from reglet.overlays.proof import double, quotation_marks, spelling, wrong_word
+from reglet.overlays.proof import (
+    article,
+    capital,
+    compound,
+    double,
+    name_form,
+    quotation_marks,
+    sentence_end,
+    spacing,
+    spelling,
+    variety,
+    wrong_word,
+)
 from reglet.overlays.structure import (
     chapter_number,
     head_hopping,
@@ -71,7 +83,14 @@ OVERLAYS: tuple[Overlay, ...] = (
     spelling.OVERLAY,
     double.OVERLAY,
     wrong_word.OVERLAY,
+    article.OVERLAY,
     quotation_marks.OVERLAY,
+    spacing.OVERLAY,
+    sentence_end.OVERLAY,
+    capital.OVERLAY,
+    name_form.OVERLAY,
+    variety.OVERLAY,
+    compound.OVERLAY,
 )
 
 

@@ -1,5 +1,6 @@
 """Overlay: quotation marks without their fellow."""
 
+import re
 from collections.abc import Iterator
 
 from reglet.language.speech import Marks, Quotation
@@ -9,6 +10,11 @@ from reglet.overlays.overlay import Finding, of_scene
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph, ReadScene
 
+_TAG = r"(?:said|asked|replied|cried|whispered|answered|shouted|murmured|muttered|called|told)\b"
+_SINGLE_BEFORE_TAG = re.compile(
+    rf"[,.!?…—](?P<mark>[’'])(?= (?:{_TAG}|(?:he|she|I|we|they|[A-Z]\w+) {_TAG}))"
+)
+_TAG_INSIDE = re.compile(r",(?! ‘) (?:said [A-Z]\w+|(?:he|she) (?:said|asked|replied)[.,])")
 _PAIRS = {"“": "”", "‘": "’", '"': '"', "'": "'", "«": "»", "„": "“"}
 
 
@@ -36,10 +42,15 @@ def _in_paragraph(
 ) -> Iterator[Finding]:
     text = read.paragraph.text
     quotations = [each for each in read.prose.quotations if each.depth == 0]
+    singles = list(_single_for_double(read, house.marks))
+    yield from singles
     for quotation in quotations:
+        if any(quotation.start <= each.start < quotation.end for each in singles):
+            continue
         if not quotation.closed and quotation.opened:
             at_the_end = quotation.end >= len(text.rstrip())
-            if at_the_end and following and _goes_on(following):
+            tagged = quotation.spoken and _TAG_INSIDE.search(text, quotation.start)
+            if at_the_end and following and _goes_on(following) and not tagged:
                 continue
             yield _unclosed(text, quotation)
         elif not quotation.opened and not quotation.continues:
@@ -49,6 +60,19 @@ def _in_paragraph(
                 "This mark closes a speech that was not opened.",
             )
     yield from _stray(text, quotations, house.marks)
+
+
+def _single_for_double(read: ReadParagraph, marks: Marks) -> Iterator[Finding]:
+    """A speech opened double and closed single."""
+    if marks is Marks.SINGLE:
+        return
+    text = read.paragraph.text
+    for match in _SINGLE_BEFORE_TAG.finditer(text):
+        outer = text.rfind("“", 0, match.start())
+        if outer >= 0 and not {"‘", "”"} & set(text[outer : match.start()]):
+            at = match.end("mark")
+            message = "This speech is opened double and closed single."
+            yield Finding(at - 1, at, message, "”", ProofMark.REPLACE)
 
 
 def _goes_on(read: ReadParagraph) -> bool:
@@ -87,6 +111,7 @@ OVERLAY = of_scene(quotation_marks, Stage.PROOF, ProofMark.INSERT)
 EXAMPLES_MARKED = {
     "“Come in, she [said.]": "said.”",
     "He turned. Go home,[”] he said.": None,
+    "“That is not her hand,[’] said Abel.": "”",
     "“One for the road, he said, and [drank.]\nThe door shut.": "drank.”",
 }
 EXAMPLES_UNMARKED = (

@@ -18,14 +18,18 @@ from reglet.overlays.reading import ReadParagraph, read_paragraph
 _CLITICS = re.compile("(?:['’](?:s|d|ll|ve)|(?<=s)['’])$")
 _STRETCHED = re.compile(r"([a-z])\1{2,}", re.IGNORECASE)
 _SOUND = re.compile(r"[bfghmprstz]+|(?:ha|he|ho|hee|hi|ah|oh|uh|um|la)+h*", re.IGNORECASE)
-# How far a slip may be from the word that it is surely meant for (see `Suggestion.distance`), by how
-# many letters it has, and how common that word must be (Zipf). Our own figures, set with
+# Letters dropped in speech: "o’ the", "wi’ it", "goin’ on", "’im", "th’ other".
+_DROPPED = re.compile(r"\b(?:o|wi|an|th|t|y|ol|[a-z]+in)’ |(?<= )’[a-z]")
+# How far a slip may be from the word that it is surely meant for (see `Suggestion.distance`), by
+# how many letters it has, and how common that word must be (Zipf). Our own figures, set with
 # `tests.benchmarks.proof_truth`.
 _LIKELY = (0.0, 0.0, 0.0, 0.6, 0.96, 0.96, 1.5)
 _COMMON, _VERY_COMMON = 2.8, 3.8
+_SHORTEST = 5  # letters, below which a word like no other is taken for a sound or a dialect's
 _NEAR_BY = 60  # code points within which two unknown words make a crowd
-_OWN_FROM = 3
-"""A word in small letters that stands this often is asked about once for the whole book."""
+_OWN_FROM, _OWN_THOUGH_NEAR = 2, 5
+"""A word that stands this often is asked about once for the whole book; the second figure is for
+one that lies near a common word."""
 
 
 def spelling(read: ReadParagraph, house: House) -> Iterator[Finding]:
@@ -40,9 +44,11 @@ def spelling(read: ReadParagraph, house: House) -> Iterator[Finding]:
     strict = house.strictness_of("spelling") is Strictness.STRICT
     unknown = [word for word in read.prose.words if not _is_known(word, read, known)]
     for word in unknown:
-        if strict or word.text[:1].isupper() or _is_slip(word.text, known):
+        if strict or word.text[:1].isupper():
             pass
-        elif _in_crowd(word, unknown) or _emphasised(word, read) or "’" in word.text:
+        elif known.is_of_other_variety(word.text):
+            continue  # the overlay of varieties has an eye on it
+        elif _is_of_another_tongue(word, unknown, read, known):
             continue
         yield Finding(word.start, word.end, f"“{word.text}” is in no dictionary.")
 
@@ -79,9 +85,25 @@ def _is_slip(word: str, known: Dictionary) -> bool:
     )
 
 
-def _in_crowd(word: Word, unknown: Sequence[Word]) -> bool:
-    """Whether other unknown words stand near: a dialect, or a phrase in another language."""
-    return any(each is not word and abs(each.start - word.start) < _NEAR_BY for each in unknown)
+def _is_of_another_tongue(
+    word: Word, unknown: Sequence[Word], read: ReadParagraph, known: Dictionary
+) -> bool:
+    """A word of a dialect or another language, as what stands near it shows."""
+    crowd = _crowd(word, unknown, read)
+    if crowd > 1 or "’" in word.text:
+        return True
+    alone = crowd == 0 and not _emphasised(word, read)
+    short = len(word.text) < _SHORTEST or "-" in word.text
+    return (short or not alone) and not _is_slip(word.text, known)
+
+
+def _crowd(word: Word, unknown: Sequence[Word], read: ReadParagraph) -> int:
+    """How many other unknown words, and words with letters dropped, stand near: a dialect, or a
+    phrase in another language.
+    """
+    near = read.paragraph.text[max(0, word.start - _NEAR_BY) : word.end + _NEAR_BY]
+    strange = sum(abs(each.start - word.start) < _NEAR_BY for each in unknown) - 1
+    return strange + len(_DROPPED.findall(near))
 
 
 def _emphasised(word: Word, read: ReadParagraph) -> bool:
@@ -111,6 +133,8 @@ def _settle(finding: Finding, word: str, scene: str, known: Known, house: House)
     words = known.words
     if not words.isdisjoint((word, bare, word.lower(), bare.lower())) or bare in known.names:
         return None
+    if word[:1].isupper() and (bare[:-1] in words or bare[:-1] in known.names):
+        return None  # the Tarrows
     near = _near_name(bare, known)
     if near:
         return replace(
@@ -124,7 +148,7 @@ def _settle(finding: Finding, word: str, scene: str, known: Known, house: House)
     if word[:1].isupper() and not strict and not _is_capital_slip(word, spelt):
         return None
     recurrence = known.recurring.get(bare.lower())
-    if recurrence and recurrence.count >= _OWN_FROM and not slip:
+    if recurrence and recurrence.count >= (_OWN_THOUGH_NEAR if slip else _OWN_FROM):
         if (recurrence.scene, recurrence.start) != (scene, finding.start):
             return None
         return replace(

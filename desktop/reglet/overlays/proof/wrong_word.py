@@ -26,8 +26,19 @@ def wrong_word(read: ReadParagraph, house: House) -> Iterator[Finding]:
     for misfit in misfits([piece.text for piece in found], least):
         piece = found[misfit.at]
         word = read.paragraph.text[piece.start : piece.end]
+        if (
+            word[:1].isupper()
+            and len(word) > 1
+            and _inside_sentence(read.paragraph.text, piece.start)
+        ):
+            continue  # a name
         better = _dressed(misfit.better, word)
         yield Finding(piece.start, piece.end, f"“{better}” would fit here.", proposal=better)
+
+
+def _inside_sentence(text: str, at: int) -> bool:
+    before = text[:at].rstrip()[-1:]
+    return before.isalnum() or before in ",;"
 
 
 def _dressed(better: str, word: str) -> str:
@@ -46,5 +57,5 @@ EXAMPLES_MARKED = {
 }
 EXAMPLES_UNMARKED = (
     "It’s a long way to the mill, and its wheel has stopped.",
-    "They’re over there with their coats on.",
+    "“They’re late,” said Mrs Stile, “and their coats are gone.”",
 )

@@ -1,0 +1,35 @@
+"""One way is put through the whole book, and nothing else is changed."""
+
+from dataclasses import replace
+
+from reglet.manuscript import editing
+from reglet.manuscript.stage import Stage
+from reglet.overlays.examine import Examiner
+from reglet.overlays.settle import settle
+
+from tests.unit.overlays.test_examine import a_book
+
+
+def test_every_place_goes_the_commoner_way():
+    book = a_book("The sea was grey, as grey as the grey sky.\n" * 5 + "A gray boat.", "A gray dog, a grey cat.\n" * 3)
+    queries = list(Examiner().examine(book, Stage.PROOF, overlays=["variety"]))
+    assert [query.proposal for query in queries] == ["grey"] * len(queries) != []
+    after = settle(book, queries)
+    assert [scene.passage.text for scene in after.scenes] == [
+        scene.passage.text.replace("gray", "grey") for scene in book.scenes
+    ]
+    assert not list(Examiner().examine(after, Stage.PROOF, overlays=["variety"]))
+
+
+def test_what_was_let_stand_stays():
+    book = a_book("The grey sea.\n" * 5 + "A gray boat.")
+    (query,) = Examiner().examine(book, Stage.PROOF, overlays=["variety"])
+    assert settle(book, [replace(query, stet=True)]) == book
+
+
+def test_a_recurring_word_of_the_books_own_is_asked_about_once():
+    book = a_book("They ate skirlie.", "Skirlie again.\nMore skirlie came.")
+    (query,) = Examiner().examine(book, Stage.PROOF, overlays=["spelling"])
+    assert query.scene == "s0" and "stands 3 times" in query.message
+    book = editing.learn_words(book, ["skirlie"])
+    assert not list(Examiner().examine(book, Stage.PROOF, overlays=["spelling"]))
