@@ -195,18 +195,21 @@ class BookDrawing:
         painter.setFont(dressing.font(self.theme.control, 0.8))
         metrics = QFontMetricsF(painter.font())
         free = 0.0
-        for number, start in enumerate(starts):
-            end = starts[number + 1] if number + 1 < len(starts) else len(scenes)
-            left, right = edges[start][0], edges[end - 1][1]
+        ends = [*starts[1:], len(scenes)]
+        spans = [(edges[a][0], edges[b - 1][1]) for a, b in zip(starts, ends, strict=True)]
+        titles = [_numbered(_plain(scenes[start].chapter_title)) for start in starts]
+        named = all(
+            title and metrics.horizontalAdvance(title) <= right - left + 4
+            for title, (left, right) in zip(titles, spans, strict=True)
+        )
+        painter.setPen(QColor(self.theme.quiet))
+        for number, (left, right) in enumerate(spans):
             painter.fillRect(QRectF(left, 20, right - left, 1), QColor(self.theme.line))
-            title = _numbered(_plain(scenes[start].chapter_title)) or str(number + 1)
-            if metrics.horizontalAdvance(title) > right - left + 4:
-                title = str(number + 1)
-            room = metrics.horizontalAdvance(title)
-            if left >= free and (room <= right - left + 4 or len(title) <= 4):
-                painter.setPen(QColor(self.theme.quiet))
+            # Where not all titles have room, the chapters are counted through, as far as there is.
+            title = titles[number] if named else str(number + 1)
+            if left >= free:
                 painter.drawText(QPointF(left, 13), title)
-                free = left + room + 6
+                free = left + metrics.horizontalAdvance(title) + 6
         painter.setFont(dressing.font(self.theme.control, 0.93))
 
     def _lengths(self, painter: QPainter) -> None:
@@ -223,19 +226,20 @@ class BookDrawing:
             box = QRectF(left, foot - height, max(1.0, right - left - gap), height)
             painter.fillRect(box, QColor(self.theme.graphite if odd else self.theme.line))
             if odd and view.middle:
-                times = count / view.middle
-                said = f"{times:.1f}×"
+                said = f"{count / view.middle:.1f}×"
                 words.append((box.center().x(), box.top(), said))
-        painter.setPen(QColor(self.theme.ink))
-        free = self._left
         painter.setFont(dressing.font(self.theme.control, 0.8))
+        metrics, free = QFontMetricsF(painter.font()), self._left
         for number, (x, y, said) in enumerate(words):
-            said = f"{said} the median" if len(words) == 1 or not number else said
-            room = QFontMetricsF(painter.font()).horizontalAdvance(said)
+            said = said if number else f"{said} the median"
+            room = metrics.horizontalAdvance(said)
             left = max(self._left, min(x - room / 2, self.width - room))
             if left >= free:
-                painter.drawText(QPointF(left, y - 4), said)
+                painter.setPen(QColor(self.theme.ink))
+                painter.drawText(QPointF(left, top + 10), said)
                 free = left + room + 8
+                painter.setPen(QPen(QColor(self.theme.quiet), 0.8))
+                painter.drawLine(QPointF(x, top + 14), QPointF(x, max(top + 14, y - 3)))
         painter.setFont(dressing.font(self.theme.control, 0.93))
 
     def _eyes(self, painter: QPainter) -> None:
@@ -301,9 +305,14 @@ class BookDrawing:
         painter.setPen(QPen(QColor(theme.graphite), 1.4))
         if points:
             painter.drawPolyline(points)
-        if not points:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(theme.graphite))
+        for point in points:
+            painter.drawEllipse(point, 2, 2)
+        if len(points) < 2:
+            said = "only one scene says its day" if points else "no scene says its day"
             painter.setPen(QColor(theme.quiet))
-            painter.drawText(QPointF(self._left, top + _TIME / 2 + 4), "no scene says its day")
+            painter.drawText(QPointF(self._left, top + _TIME / 2 + 4), said)
         free = 0.0
         for point, at, is_wrong in marks:
             painter.setPen(QPen(QColor(theme.ink), 1.2))

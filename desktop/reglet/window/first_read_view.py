@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
-from reglet.manuscript.anchored import Note
+from reglet.manuscript.anchored import Answer, Note
 from reglet.manuscript.book import Book, fresh_id
 from reglet.manuscript.editing import add_note, replace_note
 from reglet.story.first_read import (
@@ -218,7 +218,7 @@ class FirstReadView(QWidget):
             if self._stack.currentWidget() is self._listed:
                 self._listed.show_notes(notes_in_order(self._desk.book), self._theme)
 
-    def _answer(self, placed: PlacedNote, answer: object) -> None:
+    def _answer(self, placed: PlacedNote, answer: Answer) -> None:
         note = replace(placed.note, answer=answer)
         self._desk.amend(placed.scene, lambda book: replace_note(book, placed.scene, note))
 

@@ -201,8 +201,8 @@ class ReadingText(QTextEdit):
 
     def _go_to(self, scene: str, position: int) -> None:
         at = 0
-        for number, line in enumerate(self._lines):
-            if scene and line.scene == scene and line.start <= position:
+        for number, each in enumerate(self._lines):
+            if scene and each.scene == scene and each.start <= position:
                 at = number
         block = self.document().findBlockByNumber(at)
         line = self._lines[at] if self._lines else None

@@ -25,6 +25,7 @@ from reglet.story.views import all_views
 from reglet.window.background import Background
 from reglet.window.book_drawing import BookPictures
 from reglet.window.book_view import BookView
+from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.desk import Desk, Operation
 from reglet.window.examining import Examining
 from reglet.window.first_read_view import FirstReadView
@@ -258,7 +259,8 @@ class StoryWork(QObject):
                 each for each in work.stage_progress(book) if each.stage is Stage.STRUCTURE
             )
             listed = work.work_list(book, queries)
-            self.work_room.show_work(listed, book.schedule.due, passed.words_to_go)
+            names = {each.id: shown_title(each.title) or opening_of(each) for each in book.texts}
+            self.work_room.show_work(listed, names, book.schedule.due, passed.words_to_go)
 
     # Going there
 

@@ -44,7 +44,8 @@ class ReadingRoom(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GRID)
-        for widget in (Caption("First read"), self._told, self._read):
+        reading: tuple[QWidget, ...] = (Caption("First read"), self._told, self._read)
+        for widget in reading:
             column.addWidget(widget)
         column.addSpacing(2 * GRID)
         for widget in (

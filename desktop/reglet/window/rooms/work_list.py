@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import date
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -40,6 +41,7 @@ class WorkListRoom(QWidget):
         super().__init__(parent)
         self._theme = LIGHT
         self._work = WorkList(())
+        self._names: Mapping[str, str] = {}
         self._due: date | None = None
         self._words_to_go = 0
         self._caption = Caption("Work list")
@@ -77,10 +79,16 @@ class WorkListRoom(QWidget):
         self._theme = theme
         dress_all(self, theme)
 
-    def show_work(self, work: WorkList, due: date | None, words_to_go: int) -> None:
-        """Show this work, due on a day, with the words not yet passed in the stage."""
-        if (work, due, words_to_go) != (self._work, self._due, self._words_to_go):
-            self._work, self._due, self._words_to_go = work, due, words_to_go
+    def show_work(
+        self, work: WorkList, names: Mapping[str, str], due: date | None, words_to_go: int
+    ) -> None:
+        """Show this work, due on a day, with the words not yet passed in the stage. `names` are
+        those of the scenes, by id.
+        """
+        shown = (self._work, self._names, self._due, self._words_to_go)
+        if (work, names, due, words_to_go) != shown:
+            self._work, self._names = work, names
+            self._due, self._words_to_go = due, words_to_go
             self._day.setText(due.isoformat() if due else "")
             self._show_again()
 
@@ -88,7 +96,15 @@ class WorkListRoom(QWidget):
         focused = next((row.item.id for row in self.findChildren(_Row) if row.hasFocus()), "")
         empty(self._rows)
         listed = (*self._work.open, *(each for each in self._work.items if each.done))
+        before = ""
         for item in listed if self._more.isChecked() else listed[:_SHOWN]:
+            if item.scene != before and item.scene in self._names:
+                name = Lines(self._names[item.scene], quiet=True, scale=0.86)
+                name.setContentsMargins(0, GRID, 0, 0)
+                name.dress(self._theme)
+                self._rows.addWidget(name)
+                name.show()
+            before = item.scene
             row = _Row(item, self._theme)
             row.wanted.connect(lambda item=item: self.wanted.emit(item))
             row.struck.connect(lambda item=item: self.struck.emit(item.id, not item.done))
