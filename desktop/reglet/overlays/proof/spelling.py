@@ -25,6 +25,7 @@ _DROPPED = re.compile(r"\b(?:o|wi|an|th|t|y|ol|[a-z]+in)’ |(?<= )’[a-z]")
 # `tests.benchmarks.proof_truth`.
 _LIKELY = (0.0, 0.0, 0.0, 0.6, 0.96, 0.96, 1.5)
 _COMMON, _VERY_COMMON = 2.8, 3.8
+_HARDLY = 0.7  # how far a slip may be that is one even among words of a dialect
 _SHORTEST = 5  # letters, below which a word like no other is taken for a sound or a dialect's
 _NEAR_BY = 60  # code points within which two unknown words make a crowd
 _OWN_FROM, _OWN_THOUGH_NEAR = 2, 5
@@ -44,11 +45,16 @@ def spelling(read: ReadParagraph, house: House) -> Iterator[Finding]:
     strict = house.strictness_of("spelling") is Strictness.STRICT
     unknown = [word for word in read.prose.words if not _is_known(word, read, known)]
     for word in unknown:
-        if strict or word.text[:1].isupper():
-            pass
-        elif known.is_of_other_variety(word.text):
-            continue  # the overlay of varieties has an eye on it
-        elif _is_of_another_tongue(word, unknown, read, known):
+        capital = word.text[:1].isupper()
+        # The overlay of varieties has an eye on words of the other variety.
+        if (
+            not strict
+            and not capital
+            and (
+                known.is_of_other_variety(word.text)
+                or _is_of_another_tongue(word, unknown, read, known)
+            )
+        ):
             continue
         yield Finding(word.start, word.end, f"“{word.text}” is in no dictionary.")
 
@@ -75,12 +81,12 @@ def _is_accented(word: str, known: Dictionary) -> bool:
     return any(unicodedata.category(each) == "Mn" for each in unicodedata.normalize("NFD", word))
 
 
-def _is_slip(word: str, known: Dictionary) -> bool:
+def _is_slip(word: str, known: Dictionary, most: float = 2.0) -> bool:
     """Whether it is so near a common word that it is surely meant for it."""
     best = next(iter(known.near(word)), None)
     return (
         best is not None
-        and best.distance <= _LIKELY[min(len(word), 6)]
+        and best.distance <= min(most, _LIKELY[min(len(word), 6)])
         and zipf(best.word.split(" ")[-1]) >= _COMMON
     )
 
@@ -91,7 +97,7 @@ def _is_of_another_tongue(
     """A word of a dialect or another language, as what stands near it shows."""
     crowd = _crowd(word, unknown, read)
     if crowd > 1 or "’" in word.text:
-        return True
+        return not _is_slip(word.text, known, _HARDLY)
     alone = crowd == 0 and not _emphasised(word, read)
     short = len(word.text) < _SHORTEST or "-" in word.text
     return (short or not alone) and not _is_slip(word.text, known)
@@ -133,7 +139,7 @@ def _settle(finding: Finding, word: str, scene: str, known: Known, house: House)
     words = known.words
     if not words.isdisjoint((word, bare, word.lower(), bare.lower())) or bare in known.names:
         return None
-    if word[:1].isupper() and (bare[:-1] in words or bare[:-1] in known.names):
+    if bare[:1].isupper() and bare.endswith("s") and (bare[:-1] in words | known.names.keys()):
         return None  # the Tarrows
     near = _near_name(bare, known)
     if near:
