@@ -21,8 +21,8 @@ _COMMON = 2.5
 """The Zipf value from which a word is common enough in novels to be no slip (our own figure)."""
 
 
-_FIRM = 3.0
-"""The Zipf value from which two words may make a third."""
+_FIRM, _FIRMER = 3.0, 4.3
+"""The Zipf values from which two words may make a third; the second if one has three letters."""
 _ENDINGS = tuple("less ness like ish ful wise ward wards ship hood fashion ess ly".split())
 _OPENINGS = tuple(
     "un re non over out under fore mid half super anti inter semi sub pre micro multi mis".split()
@@ -111,7 +111,7 @@ class Dictionary:
             and self._has(head)
             and self._has(tail)
             for head, tail in ((word[:at], word[at:]) for at in range(3, len(word) - 2))
-            if len(head) > 3 or len(tail) > 3
+            if min(len(head), len(tail)) > 3 or min(zipf(head), zipf(tail)) >= _FIRMER
         )
 
     def _is_inflected(self, word: str, ending: str) -> bool:

@@ -25,7 +25,6 @@ _DROPPED = re.compile(r"\b(?:o|wi|an|th|t|y|ol|[a-z]+in)’ |(?<= )’[a-z]")
 # `tests.benchmarks.proof_truth`.
 _LIKELY = (0.0, 0.0, 0.0, 0.6, 0.96, 0.96, 1.5)
 _COMMON, _VERY_COMMON = 2.8, 3.8
-_HARDLY = 0.7  # how far a slip may be that is one even among words of a dialect
 _SHORTEST = 5  # letters, below which a word like no other is taken for a sound or a dialect's
 _NEAR_BY = 60  # code points within which two unknown words make a crowd
 _OWN_FROM, _OWN_THOUGH_NEAR = 2, 5
@@ -81,12 +80,12 @@ def _is_accented(word: str, known: Dictionary) -> bool:
     return any(unicodedata.category(each) == "Mn" for each in unicodedata.normalize("NFD", word))
 
 
-def _is_slip(word: str, known: Dictionary, most: float = 2.0) -> bool:
+def _is_slip(word: str, known: Dictionary) -> bool:
     """Whether it is so near a common word that it is surely meant for it."""
     best = next(iter(known.near(word)), None)
     return (
         best is not None
-        and best.distance <= min(most, _LIKELY[min(len(word), 6)])
+        and best.distance <= _LIKELY[min(len(word), 6)]
         and zipf(best.word.split(" ")[-1]) >= _COMMON
     )
 
@@ -97,7 +96,7 @@ def _is_of_another_tongue(
     """A word of a dialect or another language, as what stands near it shows."""
     crowd = _crowd(word, unknown, read)
     if crowd > 1 or "’" in word.text:
-        return not _is_slip(word.text, known, _HARDLY)
+        return True
     alone = crowd == 0 and not _emphasised(word, read)
     short = len(word.text) < _SHORTEST or "-" in word.text
     return (short or not alone) and not _is_slip(word.text, known)
