@@ -11,7 +11,8 @@ from tests.unit.overlays.test_examine import a_book
 
 
 def test_every_place_goes_the_commoner_way():
-    book = a_book("The sea was grey, as grey as the grey sky.\n" * 5 + "A gray boat.", "A gray dog, a grey cat.\n" * 3)
+    mostly_grey = "The sea was grey, as grey as the grey sky.\n" * 5 + "A gray boat."
+    book = a_book(mostly_grey, "A gray dog, a grey cat.\n" * 3)
     queries = list(Examiner().examine(book, Stage.PROOF, overlays=["variety"]))
     assert [query.proposal for query in queries] == ["grey"] * len(queries) != []
     after = settle(book, queries)
