@@ -69,7 +69,7 @@ def mended(book: Book, ids: dict[str, str], planted: list[Fault]) -> Book:
     """The book with every fault put right."""
     for fault in planted:
         scene = book.scene(ids[fault.scene])
-        at = scene.passage.text.find(fault.found)
+        at = _on_one_line(scene.passage.text).find(fault.found)
         if at >= 0:
             new = scene.passage.dressed(fault.meant, at, at + len(fault.found))
             book = editing.edit(book, scene.id, at, at + len(fault.found), new)
@@ -115,7 +115,7 @@ def _is_marked(
     book: Book, ids: dict[str, str], fault: Fault, queries: list[Query], overlays: tuple[str, ...]
 ) -> bool:
     scene_id = ids[fault.scene]
-    start = book.scene(scene_id).passage.text.find(fault.found)
+    start = _on_one_line(book.scene(scene_id).passage.text).find(fault.found)
     end = start + len(fault.found)
     return start >= 0 and any(
         query.scene == scene_id
@@ -142,6 +142,11 @@ def _faults(key: dict[str, Any]) -> Iterator[Fault]:
                 if "found" in place and "meant" in place:
                     found, meant = place.get("plain", place["found"]), place["meant"]
                     yield Fault(kind, place["scene"], _plain(found), _plain(meant))
+
+
+def _on_one_line(text: str) -> str:
+    """A line break inside a paragraph, which the key does not know of, as a space."""
+    return text.replace("\u2028", " ")
 
 
 def _plain(text: str) -> str:
