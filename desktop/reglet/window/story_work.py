@@ -41,6 +41,9 @@ from reglet.window.theme import LIGHT, Theme
 from reglet.window.views import Views
 
 _SOON_MS, _WORK_MS = 40, 600
+_PAUSE_MS = 2000
+"""While the page is written on, the story is read again only in a pause: reading it takes turns at
+Python's lock with the typing."""
 _BLANK_SHEET = "sheet_to_fill"
 """The overlay that asks for what a sheet leaves blank: the sheets show that themselves."""
 _ONLY_ORDER = "In a draft arrangement scenes are moved only. Take it or drop it first."
@@ -199,7 +202,7 @@ class StoryWork(QObject):
             return
         self._work_soon.start()
         if self._wanted:
-            self._soon.start()
+            self._soon.start(_SOON_MS if self.book_view.isVisible() else _PAUSE_MS)
 
     def _shaped(self) -> Book:
         """The book as it is, or as it would be in the order that is tried."""
