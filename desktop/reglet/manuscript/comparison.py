@@ -121,7 +121,7 @@ def compare_books(old: Book, new: Book) -> BookComparison:
     chapters = _chapters(old), _chapters(new)
     kept = [scene.id for scene in new.texts if scene.id in before]
     places = {scene_id: place for place, scene_id in enumerate(before)}
-    still = {kept[index] for index in _longest_rising([places[each] for each in kept])}
+    still = {kept[index] for index in longest_rising([places[each] for each in kept])}
     compared = [
         SceneComparison(
             before.get(scene.id),
@@ -144,7 +144,7 @@ def _chapters(book: Book) -> dict[str, str]:
     return {scene.id: chapter.id if chapter else "" for _, chapter, scene in book.walk()}
 
 
-def _longest_rising(numbers: Sequence[int]) -> list[int]:
+def longest_rising(numbers: Sequence[int]) -> list[int]:
     """The places of a longest rising run within different numbers: all else has moved.
 
     Patience sorting (C. Schensted, "Longest Increasing and Decreasing Subsequences", 1961).

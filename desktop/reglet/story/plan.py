@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from bisect import bisect_left
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -15,6 +14,7 @@ from reglet.language.frequency import zipf
 from reglet.language.lemmas import lemma
 from reglet.language.words import words
 from reglet.manuscript.book import Book, PlannedScene, fresh_id
+from reglet.manuscript.comparison import longest_rising
 from reglet.manuscript.scene import Scene
 
 _HEADING = re.compile(r"#+\s+(.*)")
@@ -108,7 +108,7 @@ def drift(book: Book, confirmed: Mapping[str, str | None] | None = None) -> Drif
     }
     plan, scenes = book.plan, book.scenes
     pairs = _best_pairs(plan, scenes, confirmed)
-    still = _in_order([pair[1] for pair in pairs])
+    still = set(longest_rising([pair[1] for pair in pairs]))
     matches = tuple(
         Match(plan[i].id, scenes[j].id, likeness, out_of_order=index not in still)
         for index, (i, j, likeness) in enumerate(pairs)
@@ -219,21 +219,3 @@ def _outstanding(row: Sequence[float]) -> float:
 def _nearness(i: int, j: int, planned: int, written: int) -> float:
     apart = abs((i + 0.5) / planned - (j + 0.5) / written)
     return 1 + _ORDER * math.exp(-((apart * 8) ** 2))
-
-
-def _in_order(places: Sequence[int]) -> set[int]:
-    """The indices of a longest rising run: all others stand out of order."""
-    tops: list[int] = []
-    ends: list[int] = []
-    before: list[int] = []
-    for index, place in enumerate(places):
-        at = bisect_left(tops, place)
-        before.append(ends[at - 1] if at else -1)
-        tops[at : at + 1] = [place]
-        ends[at : at + 1] = [index]
-    run: set[int] = set()
-    index = ends[-1] if ends else -1
-    while index >= 0:
-        run.add(index)
-        index = before[index]
-    return run
