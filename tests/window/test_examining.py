@@ -90,10 +90,10 @@ def test_a_process_that_is_lost_is_started_again(examining: Examining, qtbot: Qt
     book = small_book()
     with qtbot.waitSignal(examining.finished, timeout=LONG):
         examining.look_at(book, Stage.PROOF, "lamp")
-    lost = examining._process
-    assert lost is not None
-    lost.kill()
-    qtbot.waitUntil(lambda: examining._process is None, timeout=LONG)
+    process = examining.examiner.process
+    assert process is not None
+    with qtbot.waitSignal(examining.examiner.lost, timeout=LONG):
+        process.kill()
     book = edit(book, "salt", 0, 0, Passage.plain("The the end. "))
     with qtbot.waitSignal(examining.finished, timeout=LONG):
         examining.text_changed(book, "salt", Change.at(0, 0, 13))

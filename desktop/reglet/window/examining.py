@@ -2,12 +2,7 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
-from multiprocessing import get_context
-from multiprocessing.connection import Connection
-from multiprocessing.process import BaseProcess
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -19,6 +14,7 @@ from reglet.overlays.query import Query
 from reglet.overlays.register import of_stage
 from reglet.window.choices import Choices
 from reglet.window.examiner_process import Request, Result, shell_of, work
+from reglet.window.side_process import SideProcess
 
 SOON_MS = 350
 """From an edit to asking about its scene."""
@@ -33,8 +29,6 @@ class Examining(QObject):
     """The queries of a scene are there, or are others now."""
     finished = Signal()
     """All that was asked for is answered."""
-    _received = Signal(object)
-    _ended = Signal()
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -47,15 +41,13 @@ class Examining(QObject):
         self._known: dict[str, Passage] = {}
         self._queries: dict[str, tuple[Query, ...]] = {}
         self._missing: set[str] = set()
-        self._received.connect(self._take_in)
-        self._ended.connect(self._forget_process)
         self._soon = QTimer(self, singleShot=True, interval=SOON_MS)
         self._soon.timeout.connect(self._ask)
         self._idle = QTimer(self, singleShot=True, interval=IDLE_MS)
         self._idle.timeout.connect(self._ask_all)
-        self._pipe: Connection | None = None
-        self._process: BaseProcess | None = None
-        self._sender: threading.Thread | None = None
+        self.examiner = SideProcess(work, self)
+        self.examiner.answered.connect(self._take_in)
+        self.examiner.lost.connect(self._known.clear)
 
     # What there is
 
@@ -86,7 +78,8 @@ class Examining(QObject):
 
     def forget(self) -> None:
         """Let all that is known of one book go before another is looked at."""
-        self._queries, self._known, self._missing = {}, {}, set()
+        self._queries, self._missing = {}, set()
+        self._known.clear()
         self._number += 1
 
     def put_first(self, scene_id: str) -> None:
@@ -126,11 +119,7 @@ class Examining(QObject):
         """End the process."""
         self._soon.stop()
         self._idle.stop()
-        if self._process is not None:
-            # With the process its end of the pipe goes, and so ends the thread that reads this one.
-            self._process.terminate()
-            self._process.join()
-            self._process = self._pipe = None
+        self.examiner.close()
 
     # The other process
 
@@ -152,55 +141,16 @@ class Examining(QObject):
             scene for scene in self._book.texts if self._known.get(scene.id) is not scene.passage
         )
         self._known.update((scene.id, scene.passage) for scene in changed)
-        request = Request(
-            self._number,
-            self._stage,
-            shell_of(self._book),
-            changed,
-            tuple(order),
-            self._choices,
+        self.examiner.send(
+            Request(
+                self._number,
+                self._stage,
+                shell_of(self._book),
+                changed,
+                tuple(order),
+                self._choices,
+            )
         )
-        self._send(request)
-
-    def _send(self, request: Request) -> None:
-        if self._pipe is None:
-            self._start()
-        before, pipe = self._sender, self._pipe
-
-        # Turning a whole book into bytes takes a while, so it is not done on this thread.
-        def send() -> None:
-            if before is not None:
-                before.join()
-            try:
-                if pipe is not None:
-                    pipe.send(request)
-            except OSError:
-                pass  # the window is closing
-
-        self._sender = threading.Thread(target=send, daemon=True)
-        self._sender.start()
-
-    def _start(self) -> None:
-        context = get_context("spawn")
-        self._pipe, theirs = context.Pipe()
-        self._process = context.Process(target=work, args=(theirs,), daemon=True)
-        self._process.start()
-        theirs.close()
-        pipe = self._pipe
-
-        def receive() -> None:
-            try:
-                while True:
-                    self._received.emit(pipe.recv())
-            except (EOFError, OSError):
-                with suppress(RuntimeError):  # this window may be gone as well
-                    self._ended.emit()
-
-        threading.Thread(target=receive, daemon=True).start()
-
-    def _forget_process(self) -> None:
-        """After the process has ended, whyever: the next question starts another."""
-        self._pipe, self._process, self._known = None, None, {}
 
     def _take_in(self, result: Result) -> None:
         if result.number != self._asked or self._asked != self._number:

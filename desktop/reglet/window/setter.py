@@ -3,11 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from concurrent.futures import ThreadPoolExecutor
-from multiprocessing import get_context
-from multiprocessing.connection import Connection
-from multiprocessing.process import BaseProcess
-from threading import Thread
 
 from PySide6.QtCore import QObject, Signal
 
@@ -16,7 +11,6 @@ from reglet.manuscript.passage import Passage
 from reglet.setting import Sheet
 from reglet.window.setter_process import (
     Answer,
-    Ask,
     AskFigures,
     AskPages,
     AskPlace,
@@ -27,6 +21,7 @@ from reglet.window.setter_process import (
     Texts,
     work,
 )
+from reglet.window.side_process import SideProcess
 
 
 class Setter(QObject):
@@ -40,17 +35,14 @@ class Setter(QObject):
     """A `ChapterSet`; its chapter is None when all are told."""
     scene_measured = Signal(object)
     """A `SceneMeasured`; its scene is None when all are told."""
-    _answered = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._sent: dict[str, Passage] = {}
         self._pages = self._figures = 0
-        self._pipe: Connection | None = None
-        self._process: BaseProcess | None = None
-        # Turning texts into bytes takes a while, so it is not done on the interface thread.
-        self._sender = ThreadPoolExecutor(max_workers=1, thread_name_prefix="asking the setter")
-        self._answered.connect(self._tell)
+        self._process = SideProcess(work, self)
+        self._process.answered.connect(self._tell)
+        self._process.lost.connect(self._sent.clear)
 
     def ask_place(
         self, book: Book, scene_id: str, index: int, offset: int, sheets: Sequence[Sheet]
@@ -58,29 +50,24 @@ class Setter(QObject):
         """Set what stands around a place; one asked for later may come in its stead."""
         chapter = chapter_text(book, scene_id)
         changed = self._changed(book, chapter.scenes)
-        self._ask(AskPlace(changed, chapter, scene_id, index, offset, tuple(sheets)))
+        self._process.send(AskPlace(changed, chapter, scene_id, index, offset, tuple(sheets)))
 
     def ask_pages(self, book: Book, sheet: Sheet) -> None:
         """Make the whole book up, front and back matter included, in order."""
         self._pages += 1
         chapters = chapter_texts(book)
         changed = self._changed(book, (each for chapter in chapters for each in chapter.scenes))
-        self._ask(AskPages(self._pages, changed, chapters, sheet))
+        self._process.send(AskPages(self._pages, changed, chapters, sheet))
 
     def ask_figures(self, book: Book, scene_ids: Sequence[str]) -> None:
         """Measure these scenes, in this order."""
         self._figures += 1
         changed = self._changed(book, scene_ids)
-        self._ask(AskFigures(self._figures, changed, tuple(scene_ids)))
+        self._process.send(AskFigures(self._figures, changed, tuple(scene_ids)))
 
     def close(self) -> None:
         """End the process."""
-        self._sender.shutdown(cancel_futures=True)
-        if self._process is not None:
-            # With the process its end of the pipe goes, and so ends the thread that reads this one.
-            self._process.terminate()
-            self._process.join()
-            self._process = None
+        self._process.close()
 
     def _changed(self, book: Book, scene_ids: Iterable[str]) -> Texts:
         changed = []
@@ -90,37 +77,6 @@ class Setter(QObject):
                 self._sent[scene_id] = passage
                 changed.append((scene_id, passage))
         return tuple(changed)
-
-    def _ask(self, ask: Ask) -> None:
-        if self._process is None:
-            self._start()
-        pipe = self._pipe
-
-        def send() -> None:
-            try:
-                if pipe is not None:
-                    pipe.send(ask)
-            except OSError:
-                pass  # the window is closing
-
-        self._sender.submit(send)
-
-    def _start(self) -> None:
-        context = get_context("spawn")
-        self._pipe, theirs = context.Pipe()
-        self._process = context.Process(target=work, args=(theirs,), daemon=True)
-        self._process.start()
-        theirs.close()
-        pipe = self._pipe
-
-        def receive() -> None:
-            try:
-                while True:
-                    self._answered.emit(pipe.recv())
-            except (EOFError, OSError, RuntimeError):
-                pass  # the process or this window has ended
-
-        Thread(target=receive, daemon=True).start()
 
     def _tell(self, answer: Answer) -> None:
         match answer:
