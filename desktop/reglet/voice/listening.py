@@ -27,6 +27,9 @@ from reglet.voice.speaking import FASTEST, SLOWEST, Speaker
 _CUSHION = 2.0
 """Seconds of sound that must be ready before the first is heard, so that it does not break off."""
 
+END_OF_BOOK = "That was the end of the book."
+"""What a moment says where reading has stopped because nothing is left to read."""
+
 
 class State(StrEnum):
     """What the voice is doing."""
@@ -200,7 +203,7 @@ class Listening:
                 self._drop_heard()
                 self._fill()
                 if not self._on_device and self._ahead.finished:
-                    self._stop("That was the end of the book.")
+                    self._stop(END_OF_BOOK)
             except RegletError as error:
                 self._stop(str(error))
         why, self._why = self._why, ""

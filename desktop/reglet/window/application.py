@@ -49,6 +49,8 @@ class Application:
         Bookmarks(self.window, self.memory)
         self.window.line_work.remembered = self.memory.choices
         self.window.line_work.chosen.connect(self._chose)
+        self.window.listening_work.choose(self.memory.listening)
+        self.window.listening_work.chosen.connect(self.memory.listens)
         self.window.desk.scene_shown.connect(self._lies_open)
         self.window.closed.connect(lambda: self.memory.stood(self.window.saveGeometry()))
         self.window.dress(theme)

@@ -72,6 +72,11 @@ class Desk(QObject):
         """The stage that is worked in."""
         return self._stage
 
+    @property
+    def read_only(self) -> bool:
+        """Whether every change of the book is refused."""
+        return bool(self._refusal)
+
     def lay_out(
         self,
         book: Book,

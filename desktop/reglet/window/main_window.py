@@ -32,6 +32,7 @@ from reglet.window.figures import Figures
 from reglet.window.header import Header
 from reglet.window.lettering import dress_all
 from reglet.window.line_work import LineWork
+from reglet.window.listening_work import ListeningWork
 from reglet.window.notes_work import NotesWork
 from reglet.window.page.page import Page
 from reglet.window.page_work import PageWork
@@ -117,6 +118,9 @@ class MainWindow(QMainWindow):
         )
         for story_room, stage in self.story_work.rooms:
             self.slip.add_room(story_room, (stage,))
+        self.listening_work = ListeningWork(
+            self.desk, self.background, self.page_work.cursor_place, self
+        )
         self.slip.add_room(self.notes_room, tuple(Stage))
         self.notes_work = NotesWork(self.desk, self.page, self.notes_room, self)
         Sending(self.desk, self.send_out_room, self.background, self._folder, self)
@@ -166,6 +170,7 @@ class MainWindow(QMainWindow):
         desk.arranged.connect(self._arranged)
         desk.facts_changed.connect(self._facts_changed)
         desk.refused.connect(self.status_line.say)
+        self.listening_work.told.connect(self.status_line.say)
 
     # The book
 
@@ -242,6 +247,7 @@ class MainWindow(QMainWindow):
                 event.ignore()
                 return
         self.examining.close()
+        self.listening_work.close()
         self.line_work.close()
         self.story_work.close()
         self.background.close()

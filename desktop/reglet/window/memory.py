@@ -9,7 +9,9 @@ from typing import Any
 
 from PySide6.QtCore import QByteArray, QSettings
 
+from reglet.window import listening_choices
 from reglet.window.choices import Choices, from_json, to_json
+from reglet.window.listening_choices import ListeningChoices
 from reglet.window.theme import LIGHT, THEMES, Theme
 
 _MOST_BOOKS = 8
@@ -72,6 +74,15 @@ class Memory:
     def chose(self, book: Path, choices: Choices) -> None:
         """Remember what was chosen for the work on a book."""
         self._keep("choices", book, json.loads(to_json(choices)))
+
+    @property
+    def listening(self) -> ListeningChoices:
+        """How the writer listens."""
+        return listening_choices.from_json(str(self._settings.value("listening", "{}")))
+
+    def listens(self, choices: ListeningChoices) -> None:
+        """Remember how the writer listens."""
+        self._settings.setValue("listening", listening_choices.to_json(choices))
 
     def _keep(self, name: str, book: Path, value: object) -> None:
         kept = self._kept(name)

@@ -20,6 +20,7 @@ from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.overlays.answer import Reach, stet, take
 from reglet.overlays.query import Query
+from reglet.voice.reading_order import Place
 from reglet.window.contents_model import shown_title
 from reglet.window.desk import Desk
 from reglet.window.examining import Examining
@@ -111,6 +112,11 @@ class PageWork(QObject):
             return cut_passage(book, scene.id, start, end, datetime.now().astimezone())
 
         self._desk.perform("Cut to Offcuts", cut)
+
+    def cursor_place(self) -> Place | None:
+        """Where the cursor stands in the book."""
+        scene = self._desk.scene
+        return Place(scene.id, self._page.editor.span_selected()[0]) if scene else None
 
     # Queries
 

@@ -1,0 +1,80 @@
+"""A voice in a process of its own."""
+
+from __future__ import annotations
+
+import os
+import threading
+from collections.abc import Mapping
+from multiprocessing import get_context
+from typing import Any
+
+from reglet.voice.sound import Spoken
+from reglet.voice.voices import Voice, VoiceMissing
+from reglet.window.voice_process import Ask, Ready, Silent, work
+
+_LOADING = 60
+"""Seconds that a voice may take to load, on a slow disk."""
+_SPEAKING = 60
+"""Seconds that it may take over one sentence."""
+_THREADS = 2
+
+
+class FarSpeaker:
+    """A `Speaker` whose process is started with it. Raises VoiceMissing, then and later."""
+
+    def __init__(self, voice: Voice) -> None:
+        self._name = voice.name
+        self._turn = threading.Lock()
+        context = get_context("spawn")
+        self._pipe, theirs = context.Pipe()
+        threads = min(_THREADS, os.cpu_count() or 1)
+        self._process = context.Process(target=work, args=(theirs, voice, threads), daemon=True)
+        self._process.start()
+        theirs.close()
+        try:
+            ready: Ready = self._answer(_LOADING)
+        except VoiceMissing:
+            self.close()
+            raise
+        self.mark = ready.mark
+        self.rate = ready.rate
+
+    def speak(
+        self, text: str, pace: float = 1.0, said_as: Mapping[str, str] | None = None
+    ) -> Spoken:
+        """See `Speaker`. Waits for the process without holding up other threads."""
+        with self._turn:
+            try:
+                self._pipe.send(Ask(text, pace, dict(said_as or {})))
+            except OSError as error:
+                raise self._ended() from error
+            spoken: Spoken = self._answer(_SPEAKING)
+            return spoken
+
+    @property
+    def alive(self) -> bool:
+        """Whether it can still speak."""
+        return self._process.is_alive()
+
+    def close(self) -> None:
+        """End the process, whatever it is at."""
+        self._process.terminate()
+        self._process.join()
+
+    def _answer(self, seconds: float) -> Any:
+        try:
+            if not self._pipe.poll(seconds):
+                self.close()  # what it says later would be taken for the answer to another question
+                raise self._ended()
+            answer = self._pipe.recv()
+        except (EOFError, OSError) as error:
+            raise self._ended() from error
+        if isinstance(answer, Silent):
+            raise VoiceMissing(answer.why)
+        return answer
+
+    def _ended(self) -> VoiceMissing:
+        return VoiceMissing(
+            f"The voice “{self._name}” stopped working. Nothing in the book has changed; start "
+            "listening again, or choose another voice."
+        )

@@ -1,0 +1,352 @@
+"""Listening: the voice that reads the book on the desk, and what the writer does with it.
+
+What it says and hears is told by signals; `following` shows it on the page, and rooms on the Slip.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
+
+from reglet.errors import RegletError
+from reglet.manuscript.change import Change
+from reglet.voice.coverage import with_hearing, word_of_rest
+from reglet.voice.flags import flagged
+from reglet.voice.listening import Listening, Moment, State
+from reglet.voice.reading_order import Place
+from reglet.voice.speaking import FASTEST, SLOWEST, Speaker
+from reglet.voice.voices import Voice, voice_named, voices
+from reglet.window.background import Background
+from reglet.window.desk import Desk
+from reglet.window.listening_choices import STEP, ListeningChoices
+from reglet.window.sample import Sample
+from reglet.window.voice_loading import VoiceLoading
+
+_TICK_MS = 15
+"""How often the device is looked after, and so how late a word can be marked."""
+_A_REST_S = 5 * 60
+"""Seconds of silence that count as a rest."""
+
+
+class ListeningWork(QObject):
+    """Joins the voice to the desk. Every method returns at once; what cannot be done is `told`."""
+
+    word_said = Signal(object)
+    """A `Moment`: another word is heard now, or another sentence, or none."""
+    state_changed = Signal(object)
+    """Another `State`."""
+    waiting_changed = Signal(bool)
+    """Whether the voice is being made ready: loaded, or not quick enough."""
+    heard_changed = Signal(str)
+    """A paragraph of the scene of this id was heard to its end."""
+    mending = Signal(object)
+    """The voice has stopped at this `Place` so that the word there can be mended."""
+    told = Signal(str)
+    """A sentence for the writer: why reading stopped, what was marked, a word of rest."""
+    chosen = Signal(object)
+    """Other `ListeningChoices` hold."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        background: Background,
+        cursor: Callable[[], Place | None],
+        parent: QObject | None = None,
+    ) -> None:
+        """`cursor` gives the place of the cursor on the page."""
+        super().__init__(parent)
+        self._desk, self._cursor = desk, cursor
+        self.choices = ListeningChoices()
+        self.loading = VoiceLoading(background, self._chosen_voice)
+        self.sample = Sample(self.loading, self)
+        """Says a passage by itself, while the book is silent."""
+        self._reader: Listening | None = None
+        self._voice: Voice | None = None
+        self._loading = False
+        self._mended = False
+        self._state = State.STOPPED
+        self._moment = Moment(State.STOPPED)
+        self._waiting = False
+        self._listened = self._rest_told = 0.0
+        self._since = self._silent_since = time.monotonic()
+        self._ticker = QTimer(self, interval=_TICK_MS, timerType=Qt.TimerType.PreciseTimer)
+        self._ticker.timeout.connect(self._tick)
+        self.sample.begun.connect(self.pause)
+        self.sample.told.connect(self.told)
+        desk.text_changed.connect(self._text_changed)
+        desk.arranged.connect(self._arranged)
+        desk.replaced.connect(self._replaced)
+
+    # What there is
+
+    @property
+    def state(self) -> State:
+        """What the voice is doing."""
+        return self._state
+
+    @property
+    def moment(self) -> Moment:
+        """What was heard last."""
+        return self._moment
+
+    @property
+    def place(self) -> Place | None:
+        """The start of the sentence being read, or to be read next; None before the first."""
+        return self._reader.place if self._reader is not None else None
+
+    @property
+    def waiting(self) -> bool:
+        """Whether the voice is being made ready."""
+        return self._waiting
+
+    @property
+    def seconds_listened(self) -> float:
+        """Seconds listened since the last rest."""
+        return self._listened
+
+    def voices(self) -> tuple[Voice, ...]:
+        """The voices that can be had here, best first."""
+        return voices(self._desk.book.style_sheet.language, map(Path, self.choices.files))
+
+    @property
+    def voice(self) -> Voice | None:
+        """The voice that is read with, once one was loaded."""
+        return self._voice
+
+    # Reading
+
+    def play_or_pause(self) -> None:
+        """Fall silent, or go on; from the cursor, where nothing was read yet."""
+        if self._state is State.PLAYING or self._loading:
+            self.pause()
+        else:
+            self.play()
+
+    def play(self) -> None:
+        """Go on where the voice was paused; else from the cursor."""
+        reader = self._reader
+        if reader is None or self._state is State.STOPPED or reader.place is None:
+            self.play_from_cursor()
+        elif self._mended:
+            self.play_from(reader.place)
+        elif self._state is State.PAUSED:
+            self.sample.hush()
+            self._try(reader.resume)
+
+    def play_from_cursor(self) -> None:
+        """Read from the sentence that the cursor stands in."""
+        place = self._cursor()
+        if place is not None:
+            self.play_from(place)
+
+    def play_from(self, place: Place) -> None:
+        """Read from the sentence that holds `place`."""
+        self.sample.hush()
+        self._mended = False
+        self._with_voice(lambda reader: reader.play(self._desk.book, place))
+
+    def pause(self) -> None:
+        """Fall silent, and keep the place."""
+        self._loading = False
+        if self._reader is not None:
+            self._reader.pause()
+        self._tell_state()
+
+    def stop(self) -> None:
+        """Fall silent and let the device go."""
+        self._loading = False
+        if self._reader is not None:
+            self._reader.stop()
+        self._tell_state()
+
+    def back_a_sentence(self) -> None:
+        """To the start of this sentence, or within its first second, of the one before."""
+        if self._reader is not None:
+            self._try(self._reader.back_a_sentence)
+
+    def back_a_paragraph(self) -> None:
+        """To the start of this paragraph, or of the one before."""
+        if self._reader is not None:
+            self._try(self._reader.back_a_paragraph)
+
+    def mend(self) -> None:
+        """Stop, with the cursor on the word that is heard; `play` goes on from the sentence."""
+        if self._reader is None or self._state is State.STOPPED:
+            return
+        moment = self._moment
+        paused = self._reader.pause()
+        place = Place(moment.scene, moment.start) if moment.scene else paused
+        self._mended = True
+        self._tell_state()
+        if place is not None:
+            self.mending.emit(place)
+
+    def flag(self) -> None:
+        """Mark what was said in the last three seconds, and read on."""
+        spot = self._reader.flag() if self._reader is not None else None
+        if spot is None:
+            self.told.emit("Nothing has been read yet that could be marked.")
+            return
+        now = datetime.now().astimezone()
+        if self._desk.amend(spot.scene, lambda book: flagged(book, spot, now)):
+            words = self._desk.book.scene(spot.scene).passage.text[spot.start : spot.end]
+            self.told.emit(f"Marked: “… {words.splitlines()[-1][-60:]}”")
+
+    # What is chosen
+
+    def choose(self, choices: ListeningChoices) -> None:
+        """Listen so from now on."""
+        before, self.choices = self.choices, choices
+        if choices == before:
+            return
+        if self._reader is not None and choices.pace != before.pace:
+            reader = self._reader
+            self._try(lambda: reader.set_pace(choices.pace))
+        self.chosen.emit(choices)
+        if self._reader is not None and choices.voice != before.voice:
+            self._with_voice(lambda _: None)
+
+    def set_pace(self, pace: float) -> None:
+        """Read at this pace, a part of the voice's own."""
+        pace = round(min(max(pace, SLOWEST), FASTEST), 2)
+        self.choose(replace(self.choices, pace=pace))
+
+    def change_pace(self, by: int) -> None:
+        """So many steps faster, or slower."""
+        self.set_pace(self.choices.pace + by * STEP)
+
+    def close(self) -> None:
+        """Fall silent for good, and end the voices."""
+        self.stop()
+        self.sample.hush()
+        self.loading.at_hand.close()  # and with it the sentence in the making
+        self.sample.close()
+        if self._reader is not None:
+            self._reader.close()
+            self._reader = None
+
+    # Voices
+
+    def _chosen_voice(self) -> Voice:
+        language = self._desk.book.style_sheet.language
+        return voice_named(self.choices.voice, language, map(Path, self.choices.files))
+
+    def _with_voice(self, act: Callable[[Listening], object]) -> None:
+        """Do something with the voice that is chosen, once it is loaded."""
+
+        def begin(voice: Voice, speaker: Speaker) -> None:
+            wanted, self._loading = self._loading, False
+            if self._reader is None:
+                self._reader = Listening(speaker, self.loading.new_device())
+                self._reader.set_pace(self.choices.pace)
+            elif voice != self._voice:
+                self._reader.set_speaker(speaker)
+            self._voice = voice
+            reader = self._reader
+            if wanted:
+                self._try(lambda: act(reader))
+            self._tell_state()
+
+        def failed(why: str) -> None:
+            self._loading = False
+            self.told.emit(why)
+            self._tell_state()
+
+        self._loading = True
+        self._set_waiting(True)
+        self.loading.load("voice", None, begin, failed)
+
+    def _try(self, act: Callable[[], object]) -> None:
+        """Do something that may fail with a sentence for the writer."""
+        try:
+            act()
+        except RegletError as error:
+            self.told.emit(str(error))
+        self._tell_state()
+
+    # What is heard
+
+    def _tick(self) -> None:
+        if self._reader is None or self._state is not State.PLAYING:
+            self._ticker.stop()
+            return
+        moment = self._reader.tick()
+        for scene, paragraph in moment.heard:
+            self._count(scene, paragraph)
+        self._say(moment)
+        self._set_waiting(moment.waiting)
+        if moment.sentence_for_writer:
+            self.told.emit(moment.sentence_for_writer)
+        self._tell_state()
+        self._note_time()
+
+    def _say(self, moment: Moment) -> None:
+        now, before = moment, self._moment
+        if (now.scene, now.start, now.end, now.sentence) != (
+            before.scene,
+            before.start,
+            before.end,
+            before.sentence,
+        ):
+            self._moment = replace(moment, heard=(), sentence_for_writer="")
+            self.word_said.emit(self._moment)
+
+    def _count(self, scene: str, paragraph: str) -> None:
+        if self._desk.read_only or not self._desk.book.has_scene(scene):
+            return
+        if self._desk.remember(lambda book: with_hearing(book, scene, paragraph)):
+            self.heard_changed.emit(scene)
+
+    def _tell_state(self) -> None:
+        state = self._reader.state if self._reader is not None else State.STOPPED
+        if state is not State.PLAYING and not self._loading:
+            self._set_waiting(False)
+        if state is self._state:
+            return
+        now = time.monotonic()
+        if state is State.PLAYING:
+            if now - self._silent_since > _A_REST_S:
+                self._listened = self._rest_told = 0.0
+            self._since = now
+            self._ticker.start()
+        else:
+            self._silent_since = now
+        self._state = state
+        self.state_changed.emit(state)
+
+    def _note_time(self) -> None:
+        now = time.monotonic()
+        self._listened += now - self._since
+        self._since = now
+        said = word_of_rest(self._listened, self._rest_told)
+        if said:
+            self._rest_told = self._listened
+            self.told.emit(said)
+
+    def _set_waiting(self, waiting: bool) -> None:
+        if waiting != self._waiting:
+            self._waiting = waiting
+            self.waiting_changed.emit(waiting)
+
+    # What the desk tells
+
+    def _text_changed(self, scene_id: str, change: Change) -> None:
+        if self._reader is not None:
+            reader = self._reader
+            self._try(lambda: reader.book_changed(self._desk.book, scene_id, change))
+
+    def _arranged(self) -> None:
+        if self._reader is not None:
+            reader = self._reader
+            self._try(lambda: reader.book_changed(self._desk.book))
+
+    def _replaced(self) -> None:
+        """Another book lies on the desk: what was read of the one before is left."""
+        self.stop()
+        self._mended = False
+        self._say(Moment(State.STOPPED))
