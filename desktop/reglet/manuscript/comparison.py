@@ -86,7 +86,14 @@ class BookComparison:
     @cached_property
     def moved_paragraphs(self) -> tuple[MovedParagraph, ...]:
         """The paragraphs that were cut from one scene and added to another."""
-        return moved_paragraphs(self.scenes)
+        return moved_paragraphs(
+            (
+                each.scene.id,
+                each.old.passage if each.old else None,
+                each.new.passage if each.new else None,
+            )
+            for each in self.scenes
+        )
 
     @cached_property
     def words_moved(self) -> int:

@@ -8,13 +8,12 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.words import count_words
 
-if TYPE_CHECKING:
-    from reglet.manuscript.comparison import SceneComparison
+Texts = tuple[str, Passage | None, Passage | None]
+"""A scene by its id, with what it was and what it is; None where a state lacks it."""
 
 FEWEST_WORDS = 4
 """A shorter paragraph ("“No,” he said.") is not followed: there may be many like it."""
@@ -35,25 +34,23 @@ class MovedParagraph:
     new_start: int
 
 
-def moved_paragraphs(scenes: Iterable[SceneComparison]) -> tuple[MovedParagraph, ...]:
-    """The paragraphs that moved between the scenes compared, in the order they now stand in."""
+def moved_paragraphs(scenes: Iterable[Texts]) -> tuple[MovedParagraph, ...]:
+    """The paragraphs that moved between these scenes, in the order they now stand in."""
     gone: dict[str, list[tuple[str, int]]] = defaultdict(list)
     come: list[tuple[str, int, str]] = []
-    for each in scenes:
-        old = each.old.passage if each.old else None
-        new = each.new.passage if each.new else None
+    for scene, old, new in scenes:
         if old is new or old == new:
             continue
         for text, start in _only_in(old, new):
-            gone[text].append((each.scene.id, start))
-        come += [(text, start, each.scene.id) for text, start in _only_in(new, old)]
+            gone[text].append((scene, start))
+        come += [(text, start, scene) for text, start in _only_in(new, old)]
     found = []
-    for text, start, scene_id in come:
-        from_elsewhere = [place for place in gone.get(text, ()) if place[0] != scene_id]
+    for text, start, scene in come:
+        from_elsewhere = [place for place in gone.get(text, ()) if place[0] != scene]
         if from_elsewhere:
             place = from_elsewhere[0]
             gone[text].remove(place)
-            found.append(MovedParagraph(text, count_words(text), *place, scene_id, start))
+            found.append(MovedParagraph(text, count_words(text), *place, scene, start))
     return tuple(found)
 
 

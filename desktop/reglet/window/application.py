@@ -45,7 +45,7 @@ class Application:
         if not self.window.restoreGeometry(self.memory.geometry):
             self.window.resize(1280, 800)
         self.opening = Opening(self.window, self.memory)
-        self.commands = Commands(self.window, self)
+        self.commands = Commands(self.window, self.opening, self.dress)
         Bookmarks(self.window, self.memory)
         self.window.line_work.remembered = self.memory.choices
         self.window.line_work.chosen.connect(self._chose)

@@ -2,29 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from PySide6.QtCore import (
-    QAbstractListModel,
-    QModelIndex,
-    QPersistentModelIndex,
-    QPointF,
-    QRect,
-    QSize,
-    Qt,
-    Signal,
-)
+from PySide6.QtCore import QModelIndex, QRect, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QPainter
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QListView,
-    QStackedWidget,
-    QStyle,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from reglet.bookfile import NOW, BookFile, Reason
 from reglet.errors import RegletError
@@ -41,11 +21,10 @@ from reglet.window.controls import Act
 from reglet.window.desk import Desk
 from reglet.window.history import Keep
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.rows import RowDrawing, RowList
 from reglet.window.snapshot_line import SnapshotLine
 from reglet.window.theme import GRID, LIGHT, Theme
 
-_COMPARED = Qt.ItemDataRole.UserRole
-_ROW = 32
 _FIGURES = 24 * GRID
 _MARKS = {Fate.ADDED: ProofMark.INSERT, Fate.CUT: ProofMark.DELETE, Fate.CHANGED: ProofMark.REPLACE}
 _SAID = {Fate.SAME: "as it was", Fate.CHANGED: "changed", Fate.ADDED: "added", Fate.CUT: "cut"}
@@ -103,7 +82,7 @@ class BookHistoryView(QWidget):
         self._take.setEnabled(not file.read_only)
         self._comparison = BookComparison(())
         self._show_list()
-        self._list.show_scenes(())
+        self._list.show_things(())
         self._line.setFocus(Qt.FocusReason.OtherFocusReason)
         if not snapshots:
             self._told.setText("No snapshot of the book has been taken yet.")
@@ -181,7 +160,7 @@ class BookHistoryView(QWidget):
 
     def _arrived(self, comparison: BookComparison) -> None:
         self._comparison = comparison
-        self._list.show_scenes(comparison.scenes)
+        self._list.show_things(comparison.scenes)
         counts = [
             f"{len(comparison.of(fate))} {_SAID[fate]}"
             for fate in (Fate.CHANGED, Fate.ADDED, Fate.CUT, Fate.SAME)
@@ -227,50 +206,14 @@ class BookHistoryView(QWidget):
         self.show_history(self._file)
 
 
-class _Scenes(QAbstractListModel):
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.scenes: Sequence[SceneComparison] = ()
-
-    def show(self, scenes: Sequence[SceneComparison]) -> None:
-        self.beginResetModel()
-        self.scenes = scenes
-        self.endResetModel()
-
-    def rowCount(self, parent: QModelIndex | QPersistentModelIndex = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() else len(self.scenes)
-
-    def data(self, index: QModelIndex | QPersistentModelIndex, role: int = 0) -> object:
-        compared = self.scenes[index.row()]
-        if role == _COMPARED:
-            return compared
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return f"{_name(compared.scene)}, {_said(compared)}"
-        return None
-
-
-class _SceneDrawing(QStyledItemDelegate):
+class _SceneDrawing(RowDrawing[SceneComparison]):
     """One scene: what became of it as a proof mark and in words, and its words added and cut."""
 
-    theme = LIGHT
+    def say(self, thing: SceneComparison) -> str:
+        return f"{_name(thing.scene)}, {_said(thing)}"
 
-    def sizeHint(
-        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
-    ) -> QSize:
-        return QSize(0, _ROW)
-
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionViewItem,
-        index: QModelIndex | QPersistentModelIndex,
-    ) -> None:
-        compared: SceneComparison = index.data(_COMPARED)
-        theme, rect, fate = self.theme, option.rect, compared.fate
-        painter.save()
-        if option.state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(rect, QColor(theme.card))
-            painter.fillRect(QRect(rect.left(), rect.top(), 3, rect.height()), QColor(theme.ink))
+    def draw(self, painter: QPainter, rect: QRect, thing: SceneComparison) -> None:
+        theme, fate = self.theme, thing.fate
         if fate in _MARKS:
             y = rect.center().y() - proof_marks.SIZE / 2 + 1
             proof_marks.draw(painter, _MARKS[fate], rect.left() + 12, y, theme.graphite)
@@ -282,65 +225,41 @@ class _SceneDrawing(QStyledItemDelegate):
         left = rect.left() + 5 * GRID
         room = QRect(left, rect.top(), rect.right() - left - _FIGURES - 2 * GRID, rect.height())
         title = painter.fontMetrics().elidedText(
-            _name(compared.scene), Qt.TextElideMode.ElideRight, room.width()
+            _name(thing.scene), Qt.TextElideMode.ElideRight, room.width()
         )
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, title)
         figures = QRect(rect.right() - _FIGURES, rect.top(), _FIGURES - GRID, rect.height())
         painter.setFont(dressing.font(theme.control, 0.93))
         painter.setPen(QColor(theme.quiet))
-        painter.drawText(figures, Qt.AlignmentFlag.AlignVCenter, _said(compared))
+        painter.drawText(figures, Qt.AlignmentFlag.AlignVCenter, _said(thing))
         if not same:
             painter.setPen(QColor(theme.ink))
             painter.drawText(
                 figures,
                 Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight,
-                f"+{compared.words_added:,} −{compared.words_cut:,}",
+                f"+{thing.words_added:,} −{thing.words_cut:,}",
             )
-        painter.setPen(QColor(theme.line))
-        edge = rect.bottom() + 0.5
-        painter.drawLine(QPointF(rect.left(), edge), QPointF(rect.right(), edge))
-        painter.restore()
 
 
-class SceneList(QListView):
+class SceneList(RowList[SceneComparison]):
     """The scenes of a comparison; one is opened by Enter or a click."""
 
     opened = Signal(object)
     """A `SceneComparison` to be read."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._scenes = _Scenes(self)
-        self._drawing = _SceneDrawing(self)
-        self.setModel(self._scenes)
-        self.setItemDelegate(self._drawing)
+        super().__init__(_SceneDrawing(), "What became of each scene", parent=parent)
         self.setUniformItemSizes(True)
-        self.setFrameStyle(0)
-        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setAccessibleName("What became of each scene")
-        self.clicked.connect(self._chosen)
-
-    def dress(self, theme: Theme) -> None:
-        """Put on the theme."""
-        self._drawing.theme = theme
-        colours = self.palette()
-        colours.setColor(colours.ColorRole.Base, QColor(theme.paper))
-        self.setPalette(colours)
-        self.viewport().update()
-
-    def show_scenes(self, scenes: Sequence[SceneComparison]) -> None:
-        """Show what became of these."""
-        self._scenes.show(scenes)
+        self.clicked.connect(self._open)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.currentIndex().isValid():
-            self._chosen(self.currentIndex())
+            self._open(self.currentIndex())
             return
         super().keyPressEvent(event)
 
-    def _chosen(self, index: QModelIndex) -> None:
-        self.opened.emit(self._scenes.scenes[index.row()])
+    def _open(self, index: QModelIndex) -> None:
+        self.opened.emit(self.thing(index.row()))
 
 
 def _texts(book: Book) -> list[tuple[str, Passage]]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction, QKeySequence
@@ -13,10 +12,9 @@ from reglet.manuscript.stage import Stage
 from reglet.window.help_sheet import Section
 from reglet.window.keys import OWN_KEYS
 from reglet.window.main_window import MainWindow
-from reglet.window.theme import DARK, EASY_READ, LIGHT
+from reglet.window.opening import Opening
+from reglet.window.theme import DARK, EASY_READ, LIGHT, Theme
 
-if TYPE_CHECKING:
-    from reglet.window.application import Application
 
 _DIGITS = range(10)
 _ROWS = frozenset(
@@ -25,18 +23,19 @@ _ROWS = frozenset(
 
 
 class Commands(QObject):
-    """Makes the actions of a window."""
+    """Makes the actions of a window. `dress` puts a theme on it."""
 
-    def __init__(self, window: MainWindow, application: Application) -> None:
+    def __init__(
+        self, window: MainWindow, opening: Opening, dress: Callable[[Theme], None]
+    ) -> None:
         super().__init__(window)
-        self._window, self._application = window, application
+        self._window, self._opening, self._dress = window, opening, dress
         self._fill_menu()
         self._add_keys()
 
     def _fill_menu(self) -> None:
-        window, dress = self._window, self._application.dress
+        window, opening, dress = self._window, self._opening, self._dress
         menu = window.header.book_menu
-        opening = self._application.opening
         self._add("Bring in a draft …", "Ctrl+Shift+O", opening.choose_draft, menu)
         self._add("Open a book …", QKeySequence.StandardKey.Open, opening.choose_book, menu)
         menu.addSeparator()
@@ -145,7 +144,7 @@ class Commands(QObject):
 
     def _easy_read(self) -> None:
         easy = self._window.theme is EASY_READ
-        self._application.dress(LIGHT if easy else EASY_READ)
+        self._dress(LIGHT if easy else EASY_READ)
 
 
 def _line(action: QAction) -> tuple[str, str]:

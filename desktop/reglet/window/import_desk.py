@@ -67,7 +67,7 @@ class ImportDesk(QWidget):
         self._lay_out()
         self._divisions.setAccessibleName("Parts, chapters and scenes of the draft")
 
-        self._divisions.chosen.connect(self._show_division)
+        self._divisions.row_chosen.connect(self._show_division)
         for kind, chip in self._kinds.items():
             chip.clicked.connect(lambda _=False, kind=kind: self._change_kind(kind))
         self._name.editingFinished.connect(self._rename)

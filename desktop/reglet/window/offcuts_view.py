@@ -2,30 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from dataclasses import dataclass
 
-from PySide6.QtCore import (
-    QAbstractListModel,
-    QModelIndex,
-    QPersistentModelIndex,
-    QPointF,
-    QRect,
-    QSize,
-    Qt,
-    Signal,
-)
+from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QTextCursor
-from PySide6.QtWidgets import (
-    QFrame,
-    QHBoxLayout,
-    QListView,
-    QStyle,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
-    QTextEdit,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QTextEdit, QVBoxLayout, QWidget
 
 from reglet.manuscript.book import Book, Offcut
 from reglet.manuscript.offcuts import put_back, put_into
@@ -37,10 +18,9 @@ from reglet.window.desk import Desk
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
 from reglet.window.page import conversion
 from reglet.window.page.page import Page
+from reglet.window.rows import RowDrawing, RowList
 from reglet.window.theme import GRID, LIGHT, Theme
 
-_OFFCUT = Qt.ItemDataRole.UserRole
-_ROW = 44
 _LIST_SHARE, _TEXT_SHARE = 3, 5
 
 
@@ -56,7 +36,7 @@ class OffcutsView(QWidget):
         self._title = Label("Offcuts", page_face=True, scale=0.87)
         self._told = Label(quiet=True)
         self._told.setWordWrap(True)
-        self._list = _OffcutList()
+        self._list = RowList(_OffcutDrawing(), "Offcuts")
         self._text = QTextEdit(readOnly=True)
         self._text.setFrameShape(QFrame.Shape.NoFrame)
         self._text.setAccessibleName("Text of the offcut")
@@ -86,7 +66,13 @@ class OffcutsView(QWidget):
     def show_offcuts(self) -> None:
         """Show what has been taken out of the book, the latest first."""
         book = self._desk.book
-        self._list.show_offcuts(book, tuple(reversed(book.offcuts)))
+        row = max(0, min(self._list.row(), len(book.offcuts) - 1))
+        self._list.show_things(
+            [_Kept(offcut, _came_from(book, offcut)) for offcut in reversed(book.offcuts)]
+        )
+        if book.offcuts:
+            # The first is chosen, or the one that stands where the chosen one stood.
+            self._list.choose(row)
         words = sum(words_of(offcut.scene.passage) for offcut in book.offcuts)
         count = len(book.offcuts)
         self._told.setText(
@@ -135,8 +121,12 @@ class OffcutsView(QWidget):
         if self.isVisible():
             self.show_offcuts()
 
+    def _chosen(self) -> Offcut | None:
+        kept = self._list.chosen()
+        return kept.offcut if kept is not None else None
+
     def _read(self) -> None:
-        offcut = self._list.chosen()
+        offcut = self._chosen()
         for act in (self._set_in, self._put_back):
             act.setEnabled(offcut is not None)
         if offcut is None:
@@ -146,12 +136,12 @@ class OffcutsView(QWidget):
         self._text.moveCursor(QTextCursor.MoveOperation.Start)
 
     def _put_it_back(self) -> None:
-        offcut = self._list.chosen()
+        offcut = self._chosen()
         if offcut is not None:
             self._desk.perform("Put back an offcut", lambda book: put_back(book, offcut.id))
 
     def _set_in_here(self) -> None:
-        offcut, scene = self._list.chosen(), self._desk.scene
+        offcut, scene = self._chosen(), self._desk.scene
         if offcut is None or scene is None:
             return
         at, _ = self._page.editor.span_selected()
@@ -161,54 +151,26 @@ class OffcutsView(QWidget):
             self.closed.emit()
 
 
-class _Offcuts(QAbstractListModel):
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.offcuts: Sequence[Offcut] = ()
-        self._from: dict[str, str] = {}
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """An offcut, and where it came from in words."""
 
-    def show(self, book: Book, offcuts: Sequence[Offcut]) -> None:
-        self.beginResetModel()
-        self.offcuts = offcuts
-        self._from = {offcut.id: _came_from(book, offcut) for offcut in offcuts}
-        self.endResetModel()
-
-    def rowCount(self, parent: QModelIndex | QPersistentModelIndex = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() else len(self.offcuts)
-
-    def data(self, index: QModelIndex | QPersistentModelIndex, role: int = 0) -> object:
-        offcut = self.offcuts[index.row()]
-        if role == _OFFCUT:
-            return offcut, self._from[offcut.id]
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return f"{_name(offcut)}, {self._from[offcut.id]}"
-        return None
+    offcut: Offcut
+    came_from: str
 
 
-class _OffcutDrawing(QStyledItemDelegate):
+class _OffcutDrawing(RowDrawing[_Kept]):
     """What it begins with, its words, and where it came from."""
 
-    theme = LIGHT
+    height = 44
 
-    def sizeHint(
-        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
-    ) -> QSize:
-        return QSize(0, _ROW)
+    def say(self, thing: _Kept) -> str:
+        return f"{_name(thing.offcut)}, {thing.came_from}"
 
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionViewItem,
-        index: QModelIndex | QPersistentModelIndex,
-    ) -> None:
-        offcut, came_from = index.data(_OFFCUT)
-        theme, rect = self.theme, option.rect
-        painter.save()
-        if option.state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(rect, QColor(theme.card))
-            painter.fillRect(QRect(rect.left(), rect.top(), 3, rect.height()), QColor(theme.ink))
+    def draw(self, painter: QPainter, rect: QRect, thing: _Kept) -> None:
+        theme = self.theme
         inner = rect.adjusted(12, 5, -GRID, -5)
-        words = f"{words_of(offcut.scene.passage):,}"
+        words = f"{words_of(thing.offcut.scene.passage):,}"
         painter.setFont(dressing.font(theme.control, 0.93))
         painter.setPen(QColor(theme.quiet))
         top = Qt.AlignmentFlag.AlignTop
@@ -217,48 +179,12 @@ class _OffcutDrawing(QStyledItemDelegate):
         painter.setFont(dressing.font(theme.control))
         painter.setPen(QColor(theme.ink))
         elide = Qt.TextElideMode.ElideRight
-        painter.drawText(inner, top, painter.fontMetrics().elidedText(_name(offcut), elide, room))
+        name = painter.fontMetrics().elidedText(_name(thing.offcut), elide, room)
+        painter.drawText(inner, top, name)
         painter.setFont(dressing.font(theme.control, 0.86))
         painter.setPen(QColor(theme.quiet))
-        told = painter.fontMetrics().elidedText(came_from, elide, inner.width())
+        told = painter.fontMetrics().elidedText(thing.came_from, elide, inner.width())
         painter.drawText(inner, Qt.AlignmentFlag.AlignBottom, told)
-        painter.setPen(QColor(theme.line))
-        edge = rect.bottom() + 0.5
-        painter.drawLine(QPointF(rect.left(), edge), QPointF(rect.right(), edge))
-        painter.restore()
-
-
-class _OffcutList(QListView):
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._offcuts = _Offcuts(self)
-        self._drawing = _OffcutDrawing(self)
-        self.setModel(self._offcuts)
-        self.setItemDelegate(self._drawing)
-        self.setUniformItemSizes(True)
-        self.setFrameStyle(0)
-        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setAccessibleName("Offcuts")
-
-    def dress(self, theme: Theme) -> None:
-        """Put on the theme."""
-        self._drawing.theme = theme
-        colours = self.palette()
-        colours.setColor(colours.ColorRole.Base, QColor(theme.paper))
-        self.setPalette(colours)
-
-    def show_offcuts(self, book: Book, offcuts: Sequence[Offcut]) -> None:
-        """Show these; the first is chosen, or the one that stands where the chosen one stood."""
-        row = max(0, min(self.currentIndex().row(), len(offcuts) - 1))
-        self._offcuts.show(book, offcuts)
-        if offcuts:
-            self.setCurrentIndex(self._offcuts.index(row))
-
-    def chosen(self) -> Offcut | None:
-        """The offcut that is chosen."""
-        index = self.currentIndex()
-        return self._offcuts.offcuts[index.row()] if index.isValid() else None
 
 
 def _name(offcut: Offcut) -> str:

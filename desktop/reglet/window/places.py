@@ -2,35 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import overload
 
-from PySide6.QtCore import (
-    QAbstractListModel,
-    QModelIndex,
-    QPersistentModelIndex,
-    QPointF,
-    QRect,
-    QSize,
-    Qt,
-    Signal,
-)
+from PySide6.QtCore import QPointF, QRect, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPen
-from PySide6.QtWidgets import (
-    QListView,
-    QStyle,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
-    QWidget,
-)
+from PySide6.QtWidgets import QWidget
 
 from reglet.manuscript.book import Book
 from reglet.manuscript.search import Place
 from reglet.window import dressing
-from reglet.window.theme import LIGHT, Theme
+from reglet.window.rows import RowDrawing, RowList
 
-_LINE = Qt.ItemDataRole.UserRole
 _AROUND = 80
-_ROW = 28
 _SPACE = 6
 _BEFORE = 0.38
 """The share of the width that the words before the place may take."""
@@ -46,31 +31,22 @@ class PlaceLine:
     after: str
 
 
-class _Places(QAbstractListModel):
+class _PlaceLines(Sequence[PlaceLine]):
     """Makes the lines as they come into view, so that ten thousand cost no more than ten."""
 
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self._book, self._new = Book(), ""
-        self._places: tuple[Place, ...] = ()
-
-    def show(self, book: Book, places: tuple[Place, ...], new: str) -> None:
-        self.beginResetModel()
+    def __init__(self, book: Book, places: Sequence[Place], new: str) -> None:
         self._book, self._places, self._new = book, places, new
-        self.endResetModel()
 
-    def rowCount(self, parent: QModelIndex | QPersistentModelIndex = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() else len(self._places)
+    def __len__(self) -> int:
+        return len(self._places)
 
-    def data(self, index: QModelIndex | QPersistentModelIndex, role: int = 0) -> object:
-        if role == _LINE:
-            return self._line(index.row())
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            line = self._line(index.row())
-            return f"{line.before}{line.old} becomes {line.new or 'nothing'}{line.after}"
-        return None
-
-    def _line(self, row: int) -> PlaceLine:
+    @overload
+    def __getitem__(self, row: int) -> PlaceLine: ...
+    @overload
+    def __getitem__(self, row: slice) -> Sequence[PlaceLine]: ...
+    def __getitem__(self, row: int | slice) -> PlaceLine | Sequence[PlaceLine]:
+        if isinstance(row, slice):
+            return _PlaceLines(self._book, self._places[row], self._new)
         place = self._places[row]
         text = self._book.scene(place.scene).passage.text
         before = text[max(0, place.start - _AROUND) : place.start].rpartition("\n")[2]
@@ -78,28 +54,21 @@ class _Places(QAbstractListModel):
         return PlaceLine(before, text[place.start : place.end], self._new, after)
 
 
-class _PlaceDrawing(QStyledItemDelegate):
+class _PlaceDrawing(RowDrawing[PlaceLine]):
     """Draws a line as on a proof: what goes is struck through, what comes stands over a caret."""
 
-    theme = LIGHT
+    height = 28
 
-    def sizeHint(
-        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
-    ) -> QSize:
-        return QSize(0, _ROW)
+    def say(self, thing: PlaceLine) -> str:
+        return f"{thing.before}{thing.old} becomes {thing.new or 'nothing'}{thing.after}"
 
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionViewItem,
-        index: QModelIndex | QPersistentModelIndex,
-    ) -> None:
-        line: PlaceLine = index.data(_LINE)
-        theme, rect = self.theme, option.rect
-        painter.save()
+    def draw_ground(self, painter: QPainter, rect: QRect, *, chosen: bool) -> None:
+        if chosen:
+            painter.fillRect(rect, QColor(self.theme.card))
+
+    def draw(self, painter: QPainter, rect: QRect, thing: PlaceLine) -> None:
+        theme, line = self.theme, thing
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if option.state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(rect, QColor(theme.card))
         font = dressing.font(theme.page, 0.8)
         metrics = QFontMetrics(font)
         painter.setFont(font)
@@ -131,10 +100,6 @@ class _PlaceDrawing(QStyledItemDelegate):
             Qt.AlignmentFlag.AlignVCenter,
             metrics.elidedText(line.after, Qt.TextElideMode.ElideRight, max(0, after.width())),
         )
-        painter.setPen(QColor(theme.line))
-        edge = rect.bottom() + 0.5
-        painter.drawLine(QPointF(rect.left(), edge), QPointF(rect.right(), edge))
-        painter.restore()
 
     @staticmethod
     def _word(
@@ -149,36 +114,20 @@ class _PlaceDrawing(QStyledItemDelegate):
         return left + width
 
 
-class PlaceList(QListView):
+class PlaceList(RowList[PlaceLine]):
     """The places of a search, to look over and to go to."""
 
     place_chosen = Signal(int)
     """The index of the place that is wanted on the page."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._places = _Places(self)
-        self._drawing = _PlaceDrawing(self)
-        self.setModel(self._places)
-        self.setItemDelegate(self._drawing)
+        super().__init__(_PlaceDrawing(), "What would be replaced", parent=parent)
         self.setUniformItemSizes(True)
-        self.setFrameStyle(0)
-        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setAccessibleName("What would be replaced")
         self.selectionModel().currentChanged.connect(
             lambda index, _: self.place_chosen.emit(index.row()) if index.isValid() else None
         )
 
-    def dress(self, theme: Theme) -> None:
-        """Put on the theme."""
-        self._drawing.theme = theme
-        colours = self.palette()
-        colours.setColor(colours.ColorRole.Base, QColor(theme.paper))
-        self.setPalette(colours)
-        self.viewport().update()
-
     def show_places(self, book: Book, places: tuple[Place, ...], new: str) -> None:
         """Show what stands at these places and would become `new`."""
-        self._places.show(book, places, new)
+        self.show_things(_PlaceLines(book, places, new))
         self.scrollToTop()
