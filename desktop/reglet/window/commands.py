@@ -15,7 +15,6 @@ from reglet.window.main_window import MainWindow
 from reglet.window.opening import Opening
 from reglet.window.theme import DARK, EASY_READ, LIGHT, Theme
 
-
 _DIGITS = range(10)
 _ROWS = frozenset(
     (*(f"Ctrl+{each}" for each in range(1, 10)), *(f"Alt+{each}" for each in _DIGITS))
