@@ -13,6 +13,7 @@ from types import TracebackType
 from typing import Self
 
 from reglet.bookfile import history, store
+from reglet.bookfile.backups import back_up, due
 from reglet.bookfile.connecting import in_memory, in_sentences
 from reglet.bookfile.opening import Opened, make, newer_and_unreadable, open_file
 from reglet.bookfile.rolling_back import rolled_back
@@ -196,6 +197,17 @@ class BookFile:
         self._stage = stage
         self._store_differences()
         return snapshot
+
+    def lay_copy_by(self, when: datetime | None = None) -> Path | None:
+        """The day's copy of the file, if one is due, as when it is opened; None if not.
+
+        Raises BookFileError where there is no room for it; the book itself is as it was.
+        """
+        when = when or datetime.now()
+        with self._turn, in_sentences(self.path):
+            if self.read_only or not due(self.path, when):
+                return None
+            return back_up(self._connection, self.path, when)
 
     def verify(self, progress: Progress | None = None) -> list[str]:
         """A sentence for each promise that the file does not keep; none if it is sound.

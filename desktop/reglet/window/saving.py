@@ -15,6 +15,9 @@ from reglet.manuscript.book import Book
 WAIT_MS = 200
 """From the first unsaved change to its saving; what is typed meanwhile is saved with it."""
 
+_HOUR_MS = 3_600_000
+"""How often it is looked whether the day's copy is due, in a window that is left open for days."""
+
 
 class Saved(Enum):
     """Whether what was typed is on the disk."""
@@ -44,6 +47,9 @@ class Saver(QObject):
         self._soon = QTimer(self, singleShot=True, interval=WAIT_MS)
         self._soon.timeout.connect(self._hand_over)
         self._written.connect(self._report)
+        self._hourly = QTimer(self, interval=_HOUR_MS)
+        self._hourly.timeout.connect(lambda: self.after_saving(BookFile.lay_copy_by))
+        self._hourly.start()
         self.state = Saved.READ_ONLY if file.read_only else Saved.SAVED
 
     @property
@@ -79,6 +85,7 @@ class Saver(QObject):
 
     def close(self) -> None:
         """Finish what was asked for and let the file go. Raises BookFileError as `flush` does."""
+        self._hourly.stop()
         try:
             self.flush()
         finally:

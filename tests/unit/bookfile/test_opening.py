@@ -267,6 +267,31 @@ def test_a_book_that_is_not_written_needs_no_second_copy(path: Path) -> None:
     assert len(backups(path)) == 1
 
 
+def test_a_book_left_open_is_laid_by_each_day_too(path: Path) -> None:
+    with BookFile.open(path, when=NOON) as file:
+        assert file.lay_copy_by(NOON + timedelta(hours=3)) is None
+        file.save(edit(file.book, "s1", 0, 0, Passage.plain("x")))
+        later = time.time() + 10
+        os.utime(path, (later, later))
+        copy = file.lay_copy_by(NOON + timedelta(days=1))
+        assert copy is not None
+        assert copy == backups(path)[0]
+    with BookFile.open(copy, read_only=True) as laid_by:
+        assert laid_by.book.scene("s1").passage.text.startswith("xWords")
+        assert laid_by.lay_copy_by(NOON + timedelta(days=9)) is None
+
+
+def test_no_room_for_the_copy_of_a_book_left_open_is_said(path: Path) -> None:
+    with BookFile.open(path, when=NOON) as file:
+        for copy in backups(path):
+            copy.unlink()
+        backup_folder(path).rmdir()
+        backup_folder(path).write_text("in the way")
+        with pytest.raises(BookFileError):
+            file.lay_copy_by(NOON + timedelta(days=1))
+        file.save(edit(file.book, "s1", 0, 0, Passage.plain("x")))
+
+
 def test_no_room_for_a_copy_is_said_and_stops_nothing(path: Path) -> None:
     backup_folder(path).write_text("in the way")
     with BookFile.open(path) as file:
