@@ -13,6 +13,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
+from functools import lru_cache
 
 from reglet.language.speech_verbs import SPEECH_VERBS
 from reglet.language.words import APHAERESES
@@ -57,14 +58,22 @@ _DOUBLE_ANY = re.compile('[“„«]|(?:(?<=^)|(?<=[\\s(\\[—–]))"(?=\\S)', r
 
 def detect_marks(texts: str | Iterable[str]) -> Marks:
     """Which mark a text uses outermost: double unless single ones plainly open more stretches."""
-    whole = texts if isinstance(texts, str) else "\n".join(texts)
-    doubles = len(_DOUBLE_ANY.findall(whole))
+    counts = [openings(text) for text in ([texts] if isinstance(texts, str) else texts)]
+    doubles, singles = (sum(count) for count in zip(*counts, strict=True)) if counts else (0, 0)
+    return Marks.SINGLE if singles > doubles else Marks.DOUBLE
+
+
+@lru_cache(maxsize=4096)
+def openings(text: str) -> tuple[int, int]:
+    """How many double and how many single marks open a stretch; kept, as a book's way with them is
+    asked for at every edit.
+    """
     singles = sum(
         1
-        for match in _SINGLE_OPENING.finditer(whole)
-        if match[0] == "‘" or not _DROPPED.match(whole, match.end())
+        for match in _SINGLE_OPENING.finditer(text)
+        if match[0] == "‘" or not _DROPPED.match(text, match.end())
     )
-    return Marks.SINGLE if singles > doubles else Marks.DOUBLE
+    return len(_DOUBLE_ANY.findall(text)), singles
 
 
 def quotations(

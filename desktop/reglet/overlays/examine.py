@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import lru_cache
 
@@ -12,15 +12,12 @@ from reglet.manuscript.book import Book, StyleSheet
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House, house_of
-from reglet.overlays.overlay import Finding, Known, Overlay, Recurrence, Scope
-from reglet.overlays.proof.spelling import OVERLAY as SPELLING
-from reglet.overlays.proof.spelling import bare_name
+from reglet.overlays.overlay import Finding, Overlay, Scope
+from reglet.overlays.proof import spelling
 from reglet.overlays.query import Query
 from reglet.overlays.reading import ReadBook, ReadParagraph, read_scene
 from reglet.overlays.register import named, of_stage
-
-FEWEST_FOR_A_NAME = 3
-"""An unknown capitalised word that stands this often is taken for a name (our own figure)."""
+from reglet.overlays.tally import Tally, Use, moved
 
 
 class Examiner:
@@ -30,17 +27,22 @@ class Examiner:
     One examiner is used by one thread at a time.
     """
 
-    def __init__(self, paragraphs: int = 100_000) -> None:
-        """`paragraphs`: how many results, a paragraph and an overlay each, are kept at most."""
+    def __init__(self, paragraphs: int = 200_000) -> None:
+        """`paragraphs`: how many paragraphs' results are kept at most, for each set of overlays
+        that is asked for.
+        """
         self._in_paragraph = lru_cache(maxsize=paragraphs)(_look_at_paragraph)
+        self._uses_in = lru_cache(maxsize=paragraphs)(_uses_in_paragraph)
         self._in_scene = lru_cache(maxsize=4096)(_look_at_scene)
+        self._tallies: dict[Overlay, Tally] = {}
+        self._tallied_for: House | None = None
 
     def examine(
         self,
         book: Book,
         stage: Stage,
         scene_ids: Iterable[str] | None = None,
-        overlays: Sequence[str] | None = None,
+        overlays: Iterable[str] | None = None,
         house: House | None = None,
     ) -> Iterator[Query]:
         """The queries of a stage, scene by scene in the book's order, by place within a scene.
@@ -49,25 +51,20 @@ class Examiner:
         UnknownThing for a scene or overlay that is not there.
         """
         house = house or house_of(book)
-        chosen = [named(name) for name in overlays] if overlays is not None else of_stage(stage)
-        chosen = [overlay for overlay in chosen if overlay.stage is stage]
+        asked = [named(name) for name in overlays] if overlays is not None else of_stage(stage)
+        chosen = tuple(overlay for overlay in asked if overlay.stage is stage)
         wanted = [book.scene(each) for each in scene_ids] if scene_ids is not None else book.texts
-        known = Known()
-        if any(overlay.settle for overlay in chosen):
-            known = self._known(book, house)
         of_book = self._of_book(book, house, chosen)
+        tallies = [
+            (each, self._tally(each, book, house)) for each in chosen if each.scope is Scope.USES
+        ]
         for scene in wanted:
-            found = [
-                _query(overlay, scene, finding)
-                for overlay, finding in self._of_scene(chosen, scene, house, known)
-            ]
-            found += [
-                _query(overlay, scene, finding)
-                for overlay, scene_id, finding in of_book
-                if scene_id == scene.id
-            ]
+            found = [*self._of_scene(chosen, scene, house)]
+            for overlay, tally in tallies:
+                found += _judged(overlay, scene, tally, book.style_sheet, house)
+            found += [(overlay, each) for overlay, place, each in of_book if place == scene.id]
             yield from sorted(
-                (_stood(query, scene, book.style_sheet) for query in found),
+                (_query(overlay, scene, each, book.style_sheet) for overlay, each in found),
                 key=lambda query: (query.start, query.end, query.overlay),
             )
 
@@ -75,31 +72,26 @@ class Examiner:
         """The unknown capitalised words of the book that stand often enough to be names, with how
         often each stands; those in the style sheet already are left out.
         """
-        return Counter(self._known(book, house or house_of(book)).names)
+        tally = self._tally(spelling.OVERLAY, book, house or house_of(book))
+        return Counter(spelling.names(tally, book.style_sheet))
 
-    def _known(self, book: Book, house: House) -> Known:
-        """What the book as a whole says of the words that no dictionary has."""
-        counts: Counter[str] = Counter()
-        recurring: dict[str, Recurrence] = {}
-        for scene in book.texts:
+    def _tally(self, overlay: Overlay, book: Book, house: House) -> Tally:
+        """What an overlay's uses in the book add up to."""
+        if house != self._tallied_for:
+            self._tallies.clear()
+            self._tallied_for = house
+
+        def uses(scene: Scene) -> Iterator[Use]:
             for start, paragraph in read_scene(scene, house.marks).prose():
-                for finding in self._in_paragraph(SPELLING, paragraph, house):
-                    word = paragraph.paragraph.text[finding.start : finding.end]
-                    if word[:1].isupper():
-                        counts[bare_name(word)] += 1
-                    bare = bare_name(word).lower()
-                    first = recurring.get(bare) or Recurrence(scene.id, start + finding.start, 0)
-                    recurring[bare] = replace(first, count=first.count + 1)
-        words = book.style_sheet.words
-        names = {
-            name: count
-            for name, count in counts.items()
-            if count >= FEWEST_FOR_A_NAME and name not in words
-        }
-        return Known(words, names, recurring)
+                for use in self._uses_in(overlay, paragraph, house):
+                    yield moved(use, start)
+
+        tally = self._tallies.get(overlay, Tally()).recounted(book.texts, uses)
+        self._tallies[overlay] = tally
+        return tally
 
     def _of_scene(
-        self, overlays: Sequence[Overlay], scene: Scene, house: House, known: Known
+        self, overlays: tuple[Overlay, ...], scene: Scene, house: House
     ) -> Iterator[tuple[Overlay, Finding]]:
         read = read_scene(scene, house.marks)
         if any(overlay.stage is Stage.LINE for overlay in overlays):
@@ -107,18 +99,10 @@ class Examiner:
         of_scene = tuple(overlay for overlay in overlays if overlay.scope is Scope.SCENE)
         if of_scene:
             yield from self._in_scene(of_scene, scene, house)
-        of_paragraph = [overlay for overlay in overlays if overlay.scope is Scope.PARAGRAPH]
+        of_paragraph = tuple(each for each in overlays if each.scope is Scope.PARAGRAPH)
         for start, paragraph in read.prose():
-            for overlay in of_paragraph:
-                for finding in self._in_paragraph(overlay, paragraph, house):
-                    text = paragraph.paragraph.text[finding.start : finding.end]
-                    found: Finding | None = replace(
-                        finding, start=finding.start + start, end=finding.end + start
-                    )
-                    if found and overlay.settle:
-                        found = overlay.settle(found, text, scene.id, known, house)
-                    if found:
-                        yield overlay, found
+            for overlay, found in self._in_paragraph(of_paragraph, paragraph, house):
+                yield overlay, replace(found, start=found.start + start, end=found.end + start)
 
     def _of_book(
         self, book: Book, house: House, overlays: Iterable[Overlay]
@@ -135,8 +119,16 @@ class Examiner:
 
 
 def _look_at_paragraph(
+    overlays: tuple[Overlay, ...], paragraph: ReadParagraph, house: House
+) -> tuple[tuple[Overlay, Finding], ...]:
+    return tuple(
+        (overlay, finding) for overlay in overlays for finding in overlay.look(paragraph, house)
+    )
+
+
+def _uses_in_paragraph(
     overlay: Overlay, paragraph: ReadParagraph, house: House
-) -> tuple[Finding, ...]:
+) -> tuple[Use, ...]:
     return tuple(overlay.look(paragraph, house))
 
 
@@ -149,25 +141,37 @@ def _look_at_scene(
     )
 
 
-def _query(overlay: Overlay, scene: Scene, finding: Finding) -> Query:
+def _judged(
+    overlay: Overlay, scene: Scene, tally: Tally, sheet: StyleSheet, house: House
+) -> Iterator[tuple[Overlay, Finding]]:
+    assert overlay.judge is not None
+    for use in tally.in_scene(scene.id):
+        found = overlay.judge(use, tally, sheet, house)
+        if found is not None:
+            yield overlay, found
+
+
+def _query(overlay: Overlay, scene: Scene, finding: Finding, sheet: StyleSheet) -> Query:
+    text = scene.passage.text[finding.start : finding.end]
     return Query(
         overlay=overlay.name,
         stage=overlay.stage,
         scene=scene.id,
         start=finding.start,
         end=finding.end,
-        text=scene.passage.text[finding.start : finding.end],
+        text=text,
         message=finding.message,
         mark=finding.mark or overlay.mark,
         proposal=finding.proposal,
+        stet=_stands(overlay.name, finding, text, scene, sheet),
     )
 
 
-def _stood(query: Query, scene: Scene, sheet: StyleSheet) -> Query:
-    """The query marked as stet where the writer has let its words stand."""
-    words = (query.overlay, query.text)
-    stands = any((a.overlay, a.words) == words for a in scene.allowances | sheet.allowances) or any(
-        (each.overlay, each.start, each.end) == (query.overlay, query.start, query.end)
+def _stands(name: str, finding: Finding, text: str, scene: Scene, sheet: StyleSheet) -> bool:
+    """Whether the writer has let these words stand."""
+    return any(
+        (each.overlay, each.words) == (name, text) for each in scene.allowances | sheet.allowances
+    ) or any(
+        (each.overlay, each.start, each.end) == (name, finding.start, finding.end)
         for each in scene.stets
     )
-    return replace(query, stet=True) if stands else query

@@ -7,15 +7,17 @@ writer reads. What it finds may depend on its arguments alone, because results a
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from enum import Enum
 from typing import Any
 
+from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadBook, ReadParagraph, ReadScene
+from reglet.overlays.tally import Tally, Use
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,30 +34,9 @@ class Finding:
     mark: ProofMark | None = None
 
 
-@dataclass(frozen=True)
-class Recurrence:
-    """A word that stands more than once: where first (scene, and code point there), how often."""
-
-    scene: str
-    start: int
-    count: int
-
-
-@dataclass(frozen=True)
-class Known:
-    """What the book as a whole says about single words: those in its style sheet, how often each
-    unknown capitalised word stands in it, which is how a name shows itself, and where unknown words
-    in small letters stand.
-    """
-
-    words: frozenset[str] = frozenset()
-    names: Mapping[str, int] = field(default_factory=dict)
-    recurring: Mapping[str, Recurrence] = field(default_factory=dict)
-
-
-Settle = Callable[[Finding, str, str, Known, House], Finding | None]
-"""Judges a finding in a scene, by the scene's id, its words and what the book knows: the finding,
-a better one, or none.
+Judge = Callable[[Use, Tally, StyleSheet, House], Finding | None]
+"""Judges one place, of which the tally has `start` and `end` in the scene's text, by the tally of
+the whole book and its style sheet: what to ask there, or None.
 """
 
 
@@ -64,12 +45,13 @@ class Scope(Enum):
 
     PARAGRAPH = "paragraph"
     SCENE = "scene"
+    USES = "uses"
     BOOK = "book"
 
 
 @dataclass(frozen=True, eq=False)
 class Overlay:
-    """One family of queries. Made by `of_paragraph`, `of_scene` and `of_book`."""
+    """One family of queries. Made by `of_paragraph`, `of_scene`, `of_uses` and `of_book`."""
 
     name: str
     stage: Stage
@@ -77,7 +59,7 @@ class Overlay:
     mark: ProofMark
     scope: Scope
     look: Callable[..., Iterable[Any]]
-    settle: Settle | None = None
+    judge: Judge | None = None
 
     @property
     def label(self) -> str:
@@ -87,19 +69,25 @@ class Overlay:
 
 ParagraphLook = Callable[[ReadParagraph, House], Iterable[Finding]]
 SceneLook = Callable[[ReadScene, House], Iterable[Finding]]
+UsesLook = Callable[[ReadParagraph, House], Iterable[Use]]
 BookLook = Callable[[ReadBook, House], Iterable[tuple[str, Finding]]]
 
 
-def of_paragraph(
-    look: ParagraphLook, stage: Stage, mark: ProofMark, settle: Settle | None = None
-) -> Overlay:
+def of_paragraph(look: ParagraphLook, stage: Stage, mark: ProofMark) -> Overlay:
     """An overlay that needs one paragraph of prose at a time."""
-    return Overlay(_name(look), stage, _reason(look), mark, Scope.PARAGRAPH, look, settle)
+    return Overlay(_name(look), stage, _reason(look), mark, Scope.PARAGRAPH, look)
 
 
 def of_scene(look: SceneLook, stage: Stage, mark: ProofMark) -> Overlay:
     """An overlay that needs a whole scene; positions are in the scene's text."""
     return Overlay(_name(look), stage, _reason(look), mark, Scope.SCENE, look)
+
+
+def of_uses(look: UsesLook, judge: Judge, stage: Stage, mark: ProofMark) -> Overlay:
+    """An overlay that finds in each paragraph how the book goes, and judges each place by the whole
+    book's tally. So it costs no more than what an edit changed.
+    """
+    return Overlay(_name(look), stage, _reason(look), mark, Scope.USES, look, judge)
 
 
 def of_book(look: BookLook, stage: Stage, mark: ProofMark) -> Overlay:

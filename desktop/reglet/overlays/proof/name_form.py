@@ -1,15 +1,16 @@
 """Overlay: one name spelt in two ways."""
 
-from collections import Counter, defaultdict
 from collections.abc import Iterator
 from functools import lru_cache
 
+from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
-from reglet.overlays.overlay import Finding, of_book
+from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.proof.spelling import bare_name
 from reglet.overlays.query import ProofMark
-from reglet.overlays.reading import ReadBook, ReadParagraph
+from reglet.overlays.reading import ReadParagraph
+from reglet.overlays.tally import Tally, Use, times
 
 _SHORTEST = 5
 _OFTEN, _RARE = 8, 3  # how often the common form stands at least, and the rare one at most
@@ -29,37 +30,14 @@ _ALIKE = (
 )
 
 
-def name_form(book: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
+def name_form(read: ReadParagraph, house: House) -> Iterator[Use]:
     """One name spelt in two ways makes two people of one; the commoner spelling is proposed.
 
-    Forms that sound alike are compared ("Caspar", "Kaspar"; "Dorrel", "Dorrell"), and a form is
-    asked about only where it is rare beside the other and never stands beside it in one paragraph.
+    Forms that sound alike are compared ("Caspar", "Kaspar"; "Dorrel", "Dorrell"). Looked at are
+    capitalised words that do not open a sentence, without possessive endings; a form is asked about
+    only where it is rare beside the other.
     """
-    places: defaultdict[str, list[tuple[str, int, int]]] = defaultdict(list)
-    for scene in book.scenes:
-        for start, paragraph in scene.prose():
-            for name, at in _names_in(paragraph):
-                places[name].append((scene.scene.id, start + at, start + at + len(name)))
-    alike: defaultdict[str, list[str]] = defaultdict(list)
-    for name in places:
-        alike[_sound(name)].append(name)
-    counts = Counter({name: len(found) for name, found in places.items()})
-    for forms in alike.values():
-        common = max(forms, key=lambda form: (counts[form], form))
-        if counts[common] < _OFTEN:
-            continue
-        for form in forms:
-            if form != common and counts[form] <= min(_RARE, counts[common] // 4):
-                said = f"The book has “{common}” {counts[common]} times."
-                for scene_id, start, end in places[form]:
-                    yield scene_id, Finding(start, end, said, proposal=common)
-
-
-@lru_cache(maxsize=16384)
-def _names_in(read: ReadParagraph) -> tuple[tuple[str, int], ...]:
-    """Capitalised words that do not open a sentence, without possessive endings."""
     text = read.paragraph.text
-    found = []
     for word in read.prose.words:
         name = word.text
         if len(name) < _SHORTEST or not name[0].isupper() or name.isupper():
@@ -68,8 +46,16 @@ def _names_in(read: ReadParagraph) -> tuple[tuple[str, int], ...]:
         if before and before not in _ENDS_SENTENCE:
             bare = bare_name(name)
             if bare.isalpha() and len(bare) >= _SHORTEST:
-                found.append((bare, word.start))
-    return tuple(found)
+                yield Use(_sound(bare), bare, word.start, word.start + len(bare), bare)
+
+
+def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding | None:
+    counts = tally.ways(use.question)
+    common = max(counts, key=lambda form: (counts[form], form))
+    if counts[common] < _OFTEN or counts[use.way] > min(_RARE, counts[common] // 4):
+        return None
+    said = f"The book has “{common}” {times(counts[common])}."
+    return Finding(use.start, use.end, said, proposal=common)
 
 
 @lru_cache(maxsize=65536)
@@ -82,7 +68,7 @@ def _sound(name: str) -> str:
     return once + last
 
 
-OVERLAY = of_book(name_form, Stage.PROOF, ProofMark.REPLACE)
+OVERLAY = of_uses(name_form, _judge, Stage.PROOF, ProofMark.REPLACE)
 _OFTEN_SAID = "He saw Caspar go. " * _OFTEN
 EXAMPLES_MARKED = {_OFTEN_SAID + "He saw [Kaspar] come.": "Caspar"}
 EXAMPLES_UNMARKED = ("He saw Caspar go. He saw Kaspar come.", _OFTEN_SAID + "He saw Casper come.")

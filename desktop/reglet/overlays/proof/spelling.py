@@ -2,18 +2,20 @@
 
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 
 from reglet.language.dictionary import Dictionary, dictionary
 from reglet.language.frequency import is_mostly_name, zipf
 from reglet.language.words import Word
+from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.paragraph import Paragraph, SpanKind
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House, Strictness
-from reglet.overlays.overlay import Finding, Known, of_paragraph
+from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph, read_paragraph
+from reglet.overlays.tally import Tally, Use
 
 _CLITICS = re.compile("(?:['’](?:s|d|ll|ve)|(?<=s)['’])$")
 _STRETCHED = re.compile(r"([a-z])\1{2,}", re.IGNORECASE)
@@ -27,12 +29,14 @@ _LIKELY = (0.0, 0.0, 0.0, 0.6, 0.96, 0.96, 1.5)
 _COMMON, _VERY_COMMON = 2.8, 3.8
 _SHORTEST = 5  # letters, below which a word like no other is taken for a sound or a dialect's
 _NEAR_BY = 60  # code points within which two unknown words make a crowd
+_NAME_FROM = 3
+"""An unknown capitalised word that stands this often is taken for a name (our own figure)."""
 _OWN_FROM, _OWN_THOUGH_NEAR = 2, 5
 """A word that stands this often is asked about once for the whole book; the second figure is for
 one that lies near a common word."""
 
 
-def spelling(read: ReadParagraph, house: House) -> Iterator[Finding]:
+def spelling(read: ReadParagraph, house: House) -> Iterator[Use]:
     """A word that no dictionary and no style sheet knows is a slip, or a word of the book's own.
 
     One of the book's own that recurs is asked about where it stands first, so that one answer
@@ -55,7 +59,8 @@ def spelling(read: ReadParagraph, house: House) -> Iterator[Finding]:
             )
         ):
             continue
-        yield Finding(word.start, word.end, f"“{word.text}” is in no dictionary.")
+        bare = bare_name(word.text)
+        yield Use(bare.lower(), bare, word.start, word.end, word.text)
 
 
 def _is_known(word: Word, read: ReadParagraph, known: Dictionary) -> bool:
@@ -133,39 +138,47 @@ def meant_by(text: str, start: int, end: int, house: House) -> tuple[str, ...] |
     return None
 
 
-def _settle(finding: Finding, word: str, scene: str, known: Known, house: House) -> Finding | None:
-    bare = bare_name(word)
-    words = known.words
-    if not words.isdisjoint((word, bare, word.lower(), bare.lower())) or bare in known.names:
+@lru_cache(maxsize=8)
+def names(tally: Tally, sheet: StyleSheet) -> Mapping[str, int]:
+    """The unknown capitalised words that stand often enough to be names, and are not in the style
+    sheet, with how often each stands.
+    """
+    return {
+        name: count
+        for forms in tally.questions.values()
+        for name, count in forms.items()
+        if count >= _NAME_FROM and name[:1].isupper() and name not in sheet.words
+    }
+
+
+def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding | None:
+    word, bare, words = use.text, use.way, sheet.words
+    found = names(tally, sheet)
+    if not words.isdisjoint((word, bare, word.lower(), bare.lower())) or bare in found:
         return None
-    if bare[:1].isupper() and bare.endswith("s") and (bare[:-1] in words | known.names.keys()):
+    if bare[:1].isupper() and bare.endswith("s") and (bare[:-1] in words or bare[:-1] in found):
         return None  # the Tarrows
-    near = _near_name(bare, known)
+    near = _near_name(bare, {*found, *words})
     if near:
-        return replace(
-            finding,
-            message=f"“{word}” stands beside “{near}” elsewhere in the book.",
-            proposal=word.replace(bare, near),
-        )
+        said = f"“{word}” stands beside “{near}” elsewhere in the book."
+        return Finding(use.start, use.end, said, proposal=word.replace(bare, near))
     spelt = dictionary(house.language)
     slip = _is_slip(word, spelt)
     strict = house.strictness_of("spelling") is Strictness.STRICT
     if word[:1].isupper() and not strict and not _is_capital_slip(word, spelt):
         return None
-    recurrence = known.recurring.get(bare.lower())
-    if recurrence and recurrence.count >= (_OWN_THOUGH_NEAR if slip else _OWN_FROM):
-        if (recurrence.scene, recurrence.start) != (scene, finding.start):
+    unknown = f"“{word}” is in no dictionary"
+    count = sum(tally.ways(use.question).values())
+    if count >= (_OWN_THOUGH_NEAR if slip else _OWN_FROM):
+        if tally.first(use.question) is not use:
             return None
-        return replace(
-            finding,
-            message=f"“{word}” is in no dictionary and stands {recurrence.count} times. If it is a "
-            "word of the book’s own, let it stand throughout.",
-        )
+        said = f"{unknown} and stands {count} times. If it is a word of the book’s own, let it "
+        return Finding(use.start, use.end, said + "stand throughout.")
     meant = [each.word for each in spelt.near(word)[:3]]
     if not meant:
-        return finding
+        return Finding(use.start, use.end, f"{unknown}.")
     others = f" Perhaps {' or '.join(f'“{each}”' for each in meant)}?"
-    return replace(finding, message=finding.message + others, proposal=meant[0])
+    return Finding(use.start, use.end, f"{unknown}.{others}", proposal=meant[0])
 
 
 def _is_capital_slip(word: str, spelt: Dictionary) -> bool:
@@ -179,12 +192,15 @@ def _is_capital_slip(word: str, spelt: Dictionary) -> bool:
     return common and (not is_mostly_name(best.word) or spelt.lists(best.word))
 
 
-def _near_name(word: str, known: Known) -> str | None:
+def _near_name(word: str, known: set[str]) -> str | None:
     """The book's name that differs from `word` by one letter, if there is one."""
     if not word[:1].isupper() or len(word) < 4:
         return None
-    candidates = {*known.names, *(each for each in known.words if each[:1].isupper())}
-    return next((name for name in sorted(candidates) if _one_letter_apart(word, name)), None)
+    return next((name for name in sorted(known) if _is_misspelt_name(word, name)), None)
+
+
+def _is_misspelt_name(word: str, name: str) -> bool:
+    return name[:1].isupper() and _one_letter_apart(word, name)
 
 
 def _one_letter_apart(one: str, other: str) -> bool:
@@ -203,7 +219,7 @@ def _one_letter_apart(one: str, other: str) -> bool:
     )
 
 
-OVERLAY = of_paragraph(spelling, Stage.PROOF, ProofMark.REPLACE, _settle)
+OVERLAY = of_uses(spelling, _judge, Stage.PROOF, ProofMark.REPLACE)
 EXAMPLES_MARKED = {
     "The [teh] door stood open.": "the",
     "She was [definately] late.": "definitely",

@@ -6,33 +6,34 @@ from functools import cache, lru_cache
 
 from reglet import resources
 from reglet.language.dictionary import dictionary
+from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
-from reglet.overlays.overlay import Finding, of_book
-from reglet.overlays.proof.usage import Use, minorities
+from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.query import ProofMark
-from reglet.overlays.reading import ReadBook, ReadParagraph
+from reglet.overlays.reading import ReadParagraph
+from reglet.overlays.tally import Tally, Use, commoner, counted
 
 _ISE = re.compile(r"([a-z]{4,})([sz])(e[srd]?|ing|ation|ations|er|ers)")
 
 
-def variety(book: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
+def variety(read: ReadParagraph, house: House) -> Iterator[Use]:
     """A book spells in one way: grey or gray, realise or realize, colour or color, all through.
 
     The way that the book goes more often is proposed; where neither is rare, nothing is asked.
     """
-    yield from minorities(book, _uses, _better)
-
-
-@lru_cache(maxsize=16384)
-def _uses(read: ReadParagraph) -> tuple[Use, ...]:
-    found = []
     for word, low in zip(read.prose.words, read.plain_words, strict=True):
         if len(low) < 4 or word.text[:1].isupper():
             continue
         if (way := _way(low)) is not None:
-            found.append(Use(way[0], way[1], word.start, word.end, word.text))
-    return tuple(found)
+            yield Use(way[0], way[1], word.start, word.end, word.text)
+
+
+def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding | None:
+    common = commoner(use, tally)
+    if common is None:
+        return None
+    return Finding(use.start, use.end, counted(use, common, tally), _better(use, common))
 
 
 @lru_cache(maxsize=65536)
@@ -86,7 +87,7 @@ def _better(use: Use, way: str) -> str:
     return way.strip("“”") + use.text[len(head) :]
 
 
-OVERLAY = of_book(variety, Stage.PROOF, ProofMark.REPLACE)
+OVERLAY = of_uses(variety, _judge, Stage.PROOF, ProofMark.REPLACE)
 EXAMPLES_MARKED = {
     "The grey sea, the grey sky, a [gray] boat, greyer still.": "grey",
     "They realised, organised, and [recognized] it.": "recognised",
