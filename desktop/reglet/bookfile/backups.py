@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from reglet.bookfile.connecting import backup_folder
+from reglet.errors import BookFileError
 
 KEPT = 7
 """How many copies are kept."""
@@ -37,8 +38,18 @@ def due(path: Path, when: datetime) -> bool:
 def back_up(connection: sqlite3.Connection, path: Path, when: datetime) -> Path:
     """A copy of the book at `path`, which `connection` is of; the oldest beyond `KEPT` are removed.
 
-    Raises sqlite3.Error, OSError; then nothing has changed.
+    Raises BookFileError; then nothing has changed.
     """
+    try:
+        return _copied(connection, path, when)
+    except (sqlite3.Error, OSError) as error:
+        raise BookFileError(
+            f"Today’s copy of {path.name} could not be laid by ({error}). The book itself is "
+            "sound. Make some room on its disk, or copy the file yourself."
+        ) from error
+
+
+def _copied(connection: sqlite3.Connection, path: Path, when: datetime) -> Path:
     folder = backup_folder(path)
     folder.mkdir(exist_ok=True)
     copy = folder / f"{path.stem} {when:{_TIME}}.reglet"

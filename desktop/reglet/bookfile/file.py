@@ -204,7 +204,7 @@ class BookFile:
         Raises BookFileError where there is no room for it; the book itself is as it was.
         """
         when = when or datetime.now()
-        with self._turn, in_sentences(self.path):
+        with self._turn:
             if self.read_only or not due(self.path, when):
                 return None
             return back_up(self._connection, self.path, when)

@@ -114,14 +114,11 @@ def _to_write(path: Path, version: int, lock: Lock, when: datetime) -> Opened:
             if version < schema.VERSION or due(path, when):
                 try:
                     back_up(connection, path, when)
-                except (sqlite3.Error, OSError) as error:
-                    remark = (
-                        f"Today’s copy of {path.name} could not be laid by ({error}). The book "
-                        "itself is sound. Make some room on its disk, or copy the file yourself."
-                    )
+                except BookFileError as error:
+                    remark = str(error)
                     if version < schema.VERSION:
                         connection.close()
-                        return _to_read(path, version, BookFileError(remark), remark)
+                        return _to_read(path, version, error, remark)
             if version < schema.VERSION:
                 schema.migrate(connection, version)
         except BaseException:
