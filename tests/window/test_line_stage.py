@@ -196,7 +196,8 @@ def test_an_overlay_is_switched_by_the_digits_of_its_number(line: MainWindow, qt
     assert by_number[0].isChecked() and not by_number[11].isChecked()
     room.type_digit(1)
     qtbot.waitUntil(lambda: not by_number[0].isChecked(), timeout=2000)
-    assert line.line_work.choices.off == tuple(by_number[at].overlay.name for at in (0, 8, 11))
+    off = {by_number[at].overlay.name for at in (0, 8, 11)}
+    assert line.desk.book.style_sheet.off == off
 
 
 def test_a_stricter_overlay_asks_more(line: MainWindow, qtbot: QtBot) -> None:
@@ -222,10 +223,11 @@ def test_the_writer_comes_back_to_where_they_were(
     line.desk.show_scene("lamp")
     assert line.page.editor.span_selected() == (at, at)
     line.rooms[Stage.LINE].toggle(3)
-    off = line.line_work.choices.off
+    off = line.rooms[Stage.LINE].off
     application.opening.open(book_path)
     assert line.page.editor.span_selected() == (at, at)
-    assert line.line_work.choices.off == off == line.rooms[Stage.LINE].off
+    assert len(off) == 1
+    assert line.desk.book.style_sheet.off == set(off) == set(line.rooms[Stage.LINE].off)
 
 
 def test_themes_are_put_on_every_room(line: MainWindow, application: Application) -> None:

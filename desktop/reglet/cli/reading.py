@@ -78,7 +78,7 @@ def queries(asked: Namespace) -> int:
         book,
         stage,
         None if asked.scene is None else [asked.scene],
-        None if asked.overlay is None else [asked.overlay],
+        [asked.overlay] if asked.overlay is not None else _shown(book, stage),
     ):
         found.append(query)
         progress(places[query.scene] / len(places))
@@ -103,6 +103,13 @@ def queries(asked: Namespace) -> int:
     else:
         answer(map(_query_line, found))
     return 0
+
+
+def _shown(book: Book, stage: Stage) -> list[str]:
+    """The overlays of a stage but those that the writer has switched off for this book."""
+    from reglet.overlays.register import of_stage
+
+    return [each.name for each in of_stage(stage) if each.name not in book.style_sheet.off]
 
 
 def _scene_facts(part: Part | None, chapter: Chapter | None, scene: Scene) -> dict[str, object]:

@@ -85,17 +85,43 @@ class Person:
     forms: tuple[str, ...] = ()
 
 
+USUAL_AIM = 10
+"""Percent that a second draft is shortened by (common practice)."""
+
+
 @dataclass(frozen=True, slots=True)
 class StyleSheet:
     """The book's own decisions. `language` is a BCP 47 tag; `words` are spellings to leave alone;
     `allowances` let an overlay's findings stand throughout the book; `said_as` has words and how
     they are said aloud, as `reglet.voice.said_as` takes them.
+
+    `ways` has what the writer settled where a book can go two ways: a question ("grey or gray") and
+    the way chosen ("grey"). `strictness` has the overlays that ask otherwise than usual (0 for
+    less readily, 2 for more), `off` those that are not shown. `aim` is a percentage that the Line
+    stage is to shorten the book by; `phone` and `page` are names of the sheets it is looked at on,
+    empty for the usual ones.
     """
 
     language: str = "en-US"
     words: frozenset[str] = frozenset()
     allowances: frozenset[Allowance] = frozenset()
     said_as: tuple[tuple[str, str], ...] = ()
+    ways: tuple[tuple[str, str], ...] = ()
+    strictness: tuple[tuple[str, int], ...] = ()
+    off: frozenset[str] = frozenset()
+    aim: int = USUAL_AIM
+    phone: str = ""
+    page: str = ""
+
+    def way(self, question: str) -> str:
+        """The way that was settled for a question; "" where it is open."""
+        return dict(self.ways).get(question, "")
+
+    def with_way(self, question: str, way: str) -> StyleSheet:
+        """This sheet with a question settled; an empty `way` opens it again."""
+        ways = {**dict(self.ways), question: way}
+        kept = sorted((asked, each) for asked, each in ways.items() if each)
+        return replace(self, ways=tuple(kept))
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from reglet.manuscript.anchored import Allowance, Note, Stet
-from reglet.manuscript.book import Book
+from reglet.manuscript.book import Book, StyleSheet
 from reglet.manuscript.change import Change
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import SceneSheet, Verdict
@@ -103,6 +103,11 @@ def withdraw_stet(book: Book, scene_id: str, overlay: str, start: int, end: int)
     )
     book = replace(book, style_sheet=replace(sheet, allowances=sheet.allowances - {allowance}))
     return book.with_scene(replace(scene, stets=stets, allowances=scene.allowances - {allowance}))
+
+
+def restyle(book: Book, sheet: StyleSheet) -> Book:
+    """The book with another style sheet."""
+    return replace(book, style_sheet=sheet)
 
 
 def learn_words(book: Book, words: Iterable[str]) -> Book:

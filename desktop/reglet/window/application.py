@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QApplication
 
 from reglet.window import dressing
 from reglet.window.bookmarks import Bookmarks
-from reglet.window.choices import Choices
 from reglet.window.commands import Commands
 from reglet.window.main_window import MainWindow
 from reglet.window.memory import Memory
@@ -47,10 +46,11 @@ class Application:
         self.opening = Opening(self.window, self.memory)
         self.commands = Commands(self.window, self.opening, self.dress)
         Bookmarks(self.window, self.memory)
-        self.window.line_work.remembered = self.memory.choices
-        self.window.line_work.chosen.connect(self._chose)
         self.window.listening_work.choose(self.memory.listening)
         self.window.listening_work.chosen.connect(self.memory.listens)
+        line = self.window.line_work
+        line.show_rhythm(self.memory.rhythm)
+        line.figures_room.rhythm_wanted.connect(self.memory.showed_rhythm)
         self.window.desk.scene_shown.connect(self._lies_open)
         self.window.closed.connect(lambda: self.memory.stood(self.window.saveGeometry()))
         self.window.dress(theme)
@@ -72,11 +72,6 @@ class Application:
         self._app.setPalette(dressing.palette(theme))
         self._app.setFont(dressing.font(theme.control))
         self._app.setStyleSheet(dressing.stylesheet(theme))
-
-    def _chose(self, choices: Choices) -> None:
-        file = self.window.file
-        if file is not None:
-            self.memory.chose(file.path, choices)
 
     def _lies_open(self, scene_id: str) -> None:
         file = self.window.file

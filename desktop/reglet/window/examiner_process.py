@@ -17,15 +17,14 @@ from reglet.manuscript.passage import EMPTY
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.overlays.examine import Examiner
+from reglet.overlays.house import house_of
 from reglet.overlays.query import Query
-from reglet.window.choices import Choices
 
 
 @dataclass(frozen=True)
 class Request:
     """What to examine. `shell` is the book with its scenes' texts left out, `changed` the scenes
-    whose text the process does not have yet, `scenes` what to examine, the most wanted first;
-    `choices` say how strict to be.
+    whose text the process does not have yet, `scenes` what to examine, the most wanted first.
     """
 
     number: int
@@ -33,7 +32,6 @@ class Request:
     shell: Book
     changed: tuple[Scene, ...]
     scenes: tuple[str, ...]
-    choices: Choices
 
 
 @dataclass(frozen=True)
@@ -78,7 +76,7 @@ def work(pipe: Connection) -> None:
 def _results(examiner: Examiner, book: Book, request: Request) -> Iterator[Result]:
     if not request.scenes:
         return
-    house = request.choices.house(book)
+    house = house_of(book)
     first, rest = request.scenes[0], request.scenes[1:]
     for wanted in ((first,), rest):
         left = [scene_id for scene_id in wanted if book.has_scene(scene_id)]

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from reglet.manuscript.book import Book
+from reglet.manuscript.book import Book, StyleSheet
 from reglet.manuscript.change import Change
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
 from reglet.overlays.query import Query
 from reglet.overlays.register import of_stage
-from reglet.window.choices import Choices
 from reglet.window.examiner_process import Request, Result, shell_of, work
 from reglet.window.side_process import SideProcess
 
@@ -34,7 +34,6 @@ class Examining(QObject):
         super().__init__(parent)
         self._book = Book()
         self._stage = Stage.FIRST_READ
-        self._choices = Choices()
         self._scene_id = ""
         self._number = 0
         self._asked = 0
@@ -69,12 +68,13 @@ class Examining(QObject):
         self._missing = {scene.id for scene in book.texts}
         self._ask()
 
-    def choose(self, choices: Choices) -> None:
-        """How strict to be, and for what sheets; what was found otherwise is looked for again."""
-        before, self._choices = self._choices, choices
-        if choices.asks_as(before):
-            return
-        self._ask_all()
+    def follow(self, book: Book) -> None:
+        """Take up what the book keeps of the work on it. A style sheet that lets overlays find
+        something else has the whole book looked at again.
+        """
+        before, self._book = self._book.style_sheet, book
+        if not _finds_as(book.style_sheet, before):
+            self._ask_all()
 
     def forget(self) -> None:
         """Let all that is known of one book go before another is looked at."""
@@ -98,9 +98,9 @@ class Examining(QObject):
 
     def facts_changed(self, book: Book, scene_id: str) -> None:
         """Ask soon about a scene whose sheet or stets are others now."""
-        self._book = book
         self._missing.add(scene_id)
         self._soon.start()
+        self.follow(book)
 
     def answered(self, query: Query, *, everywhere: bool = False) -> None:
         """Leave out a query that was just answered, before the examiner has said so too; with
@@ -148,7 +148,6 @@ class Examining(QObject):
                 shell_of(self._book),
                 changed,
                 tuple(order),
-                self._choices,
             )
         )
 
@@ -164,6 +163,13 @@ class Examining(QObject):
         if settled or self._queries.get(result.scene) != result.queries:
             self._queries[result.scene] = result.queries
             self.arrived.emit(result.scene)
+
+
+def _finds_as(sheet: StyleSheet, other: StyleSheet) -> bool:
+    """Whether overlays find the same with either style sheet."""
+    return sheet is other or sheet == replace(
+        other, said_as=sheet.said_as, off=sheet.off, aim=sheet.aim
+    )
 
 
 def carried(queries: Sequence[Query], change: Change) -> Iterator[Query]:

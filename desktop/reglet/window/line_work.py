@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QWidget
 
 from reglet.bookfile.file import BookFile
 from reglet.language.readability import Readability
+from reglet.manuscript.book import StyleSheet
+from reglet.manuscript.editing import restyle
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
-from reglet.overlays.house import Strictness
+from reglet.overlays.house import page_of, phone_of
 from reglet.setting import PHONES, Sheet
 from reglet.window import tightening
 from reglet.window.background import Background
-from reglet.window.choices import Choices
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.desk import Desk
 from reglet.window.examining import Examining
@@ -45,9 +45,6 @@ _BLOCK = "block"
 class LineWork(QObject):
     """Joins the rooms and views of the Line stage to the desk."""
 
-    chosen = Signal(object)
-    """Other `Choices` hold for the book."""
-
     def __init__(
         self,
         desk: Desk,
@@ -62,9 +59,7 @@ class LineWork(QObject):
         super().__init__(parent)
         self._desk, self._page, self._examining, self._room = desk, page, examining, room
         self._views, self._background, self._file = views, background, file
-        self.choices = Choices()
-        self.remembered: Callable[[Path], Choices] = lambda _: Choices()
-        """The choices for the book at a path."""
+        self._rhythm = True
         self.setter = Setter(self)
         self.tightening_room, self.reader_view = TighteningRoom(), ReaderView()
         self.figures_room = FiguresRoom()
@@ -90,18 +85,16 @@ class LineWork(QObject):
         desk.book_changed.connect(self._follow)
         self._page.editor.cursorPositionChanged.connect(self._cursor_moved)
         self._examining.arrived.connect(self._queries_arrived)
-        self._room.shown_changed.connect(self._switched)
-        self._room.strictness_chosen.connect(self._choose_strictness)
         self.setter.place_set.connect(self._place_set)
         self.setter.chapter_set.connect(self._chapter_set)
         self.setter.scene_measured.connect(self._scene_measured)
         self.reader_view.sheet_chosen.connect(self._choose_sheet)
         self.reader_view.place_wanted.connect(self.go_to)
         self.reader_view.book_wanted.connect(self.show_white_space)
-        self.figures_room.rhythm_wanted.connect(self._choose_rhythm)
+        self.figures_room.rhythm_wanted.connect(self.show_rhythm)
         room = self.tightening_room
         room.reach_changed.connect(self._show_tightening)
-        room.aim_chosen.connect(lambda aim: self._choose(replace(self.choices, aim=aim)))
+        room.aim_chosen.connect(self._choose_aim)
         room.difference_wanted.connect(self.show_difference)
         room.again_wanted.connect(self.show_again)
         for view in (self.white_space, self.read_again):
@@ -129,41 +122,39 @@ class LineWork(QObject):
 
     def _replaced(self) -> None:
         self._start, self._figures, self._asked_figures = None, {}, {}
-        file = self._file()
-        self._choose(self.remembered(file.path) if file is not None else Choices())
+        self._show_choices()
 
-    def _choose(self, choices: Choices) -> None:
-        self.choices = choices
-        self._room.switch_off(choices.off)
-        self._room.set_strictness({name: Strictness(step) for name, step in choices.strictness})
-        self._examining.choose(choices)
-        self.figures_room.show_rhythm(choices.rhythm)
+    def _choose(self, chosen: Callable[[StyleSheet], StyleSheet]) -> None:
+        """Keep in the style sheet what is chosen: the aim, the phone, the page."""
+        self._desk.remember(lambda book: restyle(book, chosen(book.style_sheet)))
+        self._show_choices()
+
+    def _show_choices(self) -> None:
+        self.figures_room.show_rhythm(self._rhythm)
         self.reader_view.show_sheets(*self._sheets())
-        self.chosen.emit(choices)
         self._refresh()
+
+    def _choose_aim(self, aim: int) -> None:
+        self._choose(lambda sheet: replace(sheet, aim=aim))
 
     def _choose_sheet(self, name: str) -> None:
         if name in PHONES:
-            self._choose(replace(self.choices, phone=name))
+            self._choose(lambda sheet: replace(sheet, phone=name))
         else:
-            self._choose(replace(self.choices, page=name))
+            self._choose(lambda sheet: replace(sheet, page=name))
 
-    def _choose_rhythm(self, shown: bool) -> None:
-        if shown != self.choices.rhythm:
-            self._choose(replace(self.choices, rhythm=shown))
-
-    def _choose_strictness(self, overlay: str, wanted: Strictness) -> None:
-        self._choose(self.choices.with_strictness(overlay, wanted))
-
-    def _switched(self) -> None:
-        if self._room.off != self.choices.off:
-            self.choices = replace(self.choices, off=self._room.off)
-            self.chosen.emit(self.choices)
+    def show_rhythm(self, shown: bool) -> None:
+        """Show the lengths of sentences on the page, or hide them."""
+        if shown != self._rhythm:
+            self._rhythm = shown
+            self._show_choices()
 
     def _sheets(self) -> tuple[Sheet, Sheet]:
-        language = self._desk.book.style_sheet.language
-        phone, page = self.choices.phone_sheet, self.choices.page_sheet
-        return phone.in_language(language), page.in_language(language)
+        sheet = self._desk.book.style_sheet
+        return (
+            phone_of(sheet).in_language(sheet.language),
+            page_of(sheet).in_language(sheet.language),
+        )
 
     # What the desk tells
 
@@ -186,7 +177,7 @@ class LineWork(QObject):
         )
 
     def _refresh(self) -> None:
-        self._page.editor.show_rhythm(self._on and self.choices.rhythm)
+        self._page.editor.show_rhythm(self._on and self._rhythm)
         if self._on:
             if self._start is None:
                 self.look_back()
@@ -317,7 +308,7 @@ class LineWork(QObject):
         if self._on and scene is not None:
             found = self._tightening(scene.id)
             self.tightening_room.show_tightening(
-                found, self.choices.aim, self._desk.words(scene.id)
+                found, self._desk.book.style_sheet.aim, self._desk.words(scene.id)
             )
 
     def _tightening(self, scene_id: str) -> Tightening | None:

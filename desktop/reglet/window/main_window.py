@@ -24,6 +24,7 @@ from reglet.manuscript.scene import SceneSheet
 from reglet.manuscript.stage import Stage
 from reglet.window import dressing
 from reglet.window.background import Background
+from reglet.window.choosing import Choosing
 from reglet.window.contents import Contents
 from reglet.window.contents_work import ContentsWork
 from reglet.window.desk import Desk
@@ -95,6 +96,7 @@ class MainWindow(QMainWindow):
             self.background,
             self,
         )
+        Choosing(self.desk, self.rooms, self)
         self.line_work = LineWork(
             self.desk,
             self.page,
@@ -259,6 +261,7 @@ class MainWindow(QMainWindow):
     def _book_changed(self, book: object) -> None:
         if self._saver is not None:
             self._saver.save(self.desk.book)
+        self.examining.follow(self.desk.book)
 
     def _stage_changed(self, stage: Stage) -> None:
         self.header.stages.set_stage(stage)

@@ -10,7 +10,6 @@ from typing import Any
 from PySide6.QtCore import QByteArray, QSettings
 
 from reglet.window import listening_choices
-from reglet.window.choices import Choices, from_json, to_json
 from reglet.window.listening_choices import ListeningChoices
 from reglet.window.theme import LIGHT, THEMES, Theme
 
@@ -67,13 +66,14 @@ class Memory:
         """Remember where the writer was in the scenes of a book."""
         self._keep("spots", book, dict(spots))
 
-    def choices(self, book: Path) -> Choices:
-        """What was chosen for the work on a book; as usual if nothing was."""
-        return from_json(json.dumps(self._kept("choices").get(str(book))))
+    @property
+    def rhythm(self) -> bool:
+        """Whether the lengths of sentences were shown last."""
+        return bool(self._settings.value("rhythm", True, bool))
 
-    def chose(self, book: Path, choices: Choices) -> None:
-        """Remember what was chosen for the work on a book."""
-        self._keep("choices", book, json.loads(to_json(choices)))
+    def showed_rhythm(self, shown: bool) -> None:
+        """Remember whether the lengths of sentences are shown."""
+        self._settings.setValue("rhythm", shown)
 
     @property
     def listening(self) -> ListeningChoices:

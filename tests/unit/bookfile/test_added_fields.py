@@ -15,6 +15,7 @@ from reglet.manuscript.book import (
     ReadingPlace,
     Rest,
     Schedule,
+    StyleSheet,
 )
 from reglet.manuscript.scene import Scene
 
@@ -36,6 +37,8 @@ def test_a_file_without_them_opens():
     facts = json.loads(encoding.facts_to_json(PLAIN))
     for name in ("scene", "decided"):
         del facts["plan"][0][name]
+    for name in ("ways", "strictness", "off", "aim", "phone", "page"):
+        del facts["style_sheet"][name]
     assert read(json.dumps(outline), json.dumps(facts)) == PLAIN
 
 
@@ -47,5 +50,13 @@ def test_they_are_stored():
         reading=ReadingPlace("s", 7, 2000, 600.5),
         schedule=Schedule(date(2026, 5, 1), 60, (Estimate("note:n", 5, True),)),
         plan=(PlannedScene("p1", "The inquest.", "One", "s", True),),
+        style_sheet=StyleSheet(
+            ways=(("grey or gray", "grey"),),
+            strictness=(("echo", 2),),
+            off=frozenset({"block", "echo"}),
+            aim=15,
+            phone="small phone",
+            page="A5",
+        ),
     )
     assert read(encoding.outline_to_json(book), encoding.facts_to_json(book)) == book

@@ -10,7 +10,6 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.manuscript.stage import Stage
-from reglet.window.choices import AIMS
 from reglet.window.controls import Act
 from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Caption, Label, Lines, dress_all
@@ -18,6 +17,7 @@ from reglet.window.theme import GRID, LIGHT, Theme
 from reglet.window.tightening import Tightening
 
 _BAR = 6
+_AIMS = (0, 5, 10, 15, 20, 25)
 
 
 class Reach(Enum):
@@ -107,7 +107,7 @@ class TighteningRoom(QWidget):
 
     def _choose_aim(self) -> None:
         menu = QMenu(self)
-        for aim in AIMS:
+        for aim in _AIMS:
             said = f"{aim}% shorter" if aim else "No aim"
             menu.addAction(said, partial(self.aim_chosen.emit, aim))
         menu.aboutToHide.connect(menu.deleteLater)
