@@ -17,7 +17,8 @@ AIMS = (1, 2, 3, 4, 5)
 class ListeningChoices:
     """`voice` is the id of a voice, empty for the best there is; `files` are the writer's own Piper
     voices; `pace` is a part of the voice's own; `aim` is how often the book is to be heard; `ruler`
-    says whether a reading ruler lies under the line that is read.
+    says whether a reading ruler lies under the line that is read, `follow` whether the page keeps
+    to the voice.
     """
 
     voice: str = ""
@@ -25,6 +26,7 @@ class ListeningChoices:
     pace: float = 1.0
     aim: int = AIM
     ruler: bool = False
+    follow: bool = True
 
 
 def to_json(choices: ListeningChoices) -> str:
@@ -45,6 +47,7 @@ def from_json(kept: str) -> ListeningChoices:
             pace=min(max(float(given.get("pace", 1.0)), SLOWEST), FASTEST),
             aim=aim if aim in AIMS else AIM,
             ruler=bool(given.get("ruler", False)),
+            follow=bool(given.get("follow", True)),
         )
     except (ValueError, TypeError, AttributeError):
         return ListeningChoices()

@@ -48,6 +48,8 @@ class ListeningWork(QObject):
     """The voice has stopped at this `Place` so that the word there can be mended."""
     told = Signal(str)
     """A sentence for the writer: why reading stopped, what was marked, a word of rest."""
+    voice_changed = Signal(object)
+    """It is read with another `Voice`."""
     chosen = Signal(object)
     """Other `ListeningChoices` hold."""
 
@@ -70,7 +72,7 @@ class ListeningWork(QObject):
         self._loading = False
         self._mended = False
         self._state = State.STOPPED
-        self._moment = Moment(State.STOPPED)
+        self._moment = self._word = Moment(State.STOPPED)
         self._waiting = False
         self._listened = self._rest_told = 0.0
         self._since = self._silent_since = time.monotonic()
@@ -175,16 +177,20 @@ class ListeningWork(QObject):
             self._try(self._reader.back_a_paragraph)
 
     def mend(self) -> None:
-        """Stop, with the cursor on the word that is heard; `play` goes on from the sentence."""
+        """Stop, with the cursor on the word heard last; see `pause_to_mend`."""
         if self._reader is None or self._state is State.STOPPED:
             return
-        moment = self._moment
-        paused = self._reader.pause()
-        place = Place(moment.scene, moment.start) if moment.scene else paused
+        now, word = self._moment, self._word
+        self.pause_to_mend()
+        if now.start == now.end and (word.scene, word.sentence) == (now.scene, now.sentence):
+            now = word
+        if now.scene:
+            self.mending.emit(Place(now.scene, now.start))
+
+    def pause_to_mend(self) -> None:
+        """Stop; `play` goes on from the start of the sentence, whatever becomes of it."""
         self._mended = True
-        self._tell_state()
-        if place is not None:
-            self.mending.emit(place)
+        self.pause()
 
     def flag(self) -> None:
         """Mark what was said in the last three seconds, and read on."""
@@ -246,7 +252,9 @@ class ListeningWork(QObject):
                 self._reader.set_pace(self.choices.pace)
             elif voice != self._voice:
                 self._reader.set_speaker(speaker)
-            self._voice = voice
+            if voice != self._voice:
+                self._voice = voice
+                self.voice_changed.emit(voice)
             reader = self._reader
             if wanted:
                 self._try(lambda: act(reader))
@@ -294,6 +302,8 @@ class ListeningWork(QObject):
             before.sentence,
         ):
             self._moment = replace(moment, heard=(), sentence_for_writer="")
+            if moment.end > moment.start:
+                self._word = self._moment
             self.word_said.emit(self._moment)
 
     def _count(self, scene: str, paragraph: str) -> None:

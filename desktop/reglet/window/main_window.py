@@ -30,14 +30,17 @@ from reglet.window.contents_work import ContentsWork
 from reglet.window.desk import Desk
 from reglet.window.examining import Examining
 from reglet.window.figures import Figures
+from reglet.window.following import Following
 from reglet.window.header import Header
 from reglet.window.lettering import dress_all
 from reglet.window.line_work import LineWork
+from reglet.window.listening_slip import ListeningSlip
 from reglet.window.listening_work import ListeningWork
 from reglet.window.notes_work import NotesWork
 from reglet.window.page.page import Page
 from reglet.window.page_work import PageWork
 from reglet.window.paper import Paper
+from reglet.window.rooms.listening import ListeningRoom
 from reglet.window.rooms.notes import NotesRoom
 from reglet.window.rooms.queries import QueriesRoom
 from reglet.window.rooms.send_out import SendOutRoom
@@ -83,7 +86,7 @@ class MainWindow(QMainWindow):
             Stage.PROOF: QueriesRoom(Stage.PROOF, "To settle"),
         }
         self.sheet_room, self.notes_room = SheetRoom(), NotesRoom()
-        self.send_out_room = SendOutRoom()
+        self.send_out_room, self.listening_room = SendOutRoom(), ListeningRoom()
         self.background = Background(self)
         self._lay_out()
         self.page_work = PageWork(self.desk, self.page, self.examining, self.rooms, self)
@@ -123,6 +126,8 @@ class MainWindow(QMainWindow):
         self.listening_work = ListeningWork(
             self.desk, self.background, self.page_work.cursor_place, self
         )
+        self.following = Following(self.desk, self.page, self.listening_work, self.views, self)
+        ListeningSlip(self.desk, self.listening_work, self.listening_room, self)
         self.slip.add_room(self.notes_room, tuple(Stage))
         self.notes_work = NotesWork(self.desk, self.page, self.notes_room, self)
         Sending(self.desk, self.send_out_room, self.background, self._folder, self)
@@ -134,6 +139,7 @@ class MainWindow(QMainWindow):
 
     def _lay_out(self) -> None:
         self.slip.add_room(self.sheet_room, (Stage.STRUCTURE,))
+        self.slip.add_room(self.listening_room, (Stage.PROOF,))
         for stage, room in self.rooms.items():
             self.slip.add_room(room, (stage,))
         self.slip.add_room(self.send_out_room, (Stage.SEND_OUT,))

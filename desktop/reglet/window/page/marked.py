@@ -22,6 +22,7 @@ from PySide6.QtWidgets import QWidget
 
 from reglet.manuscript.anchored import Note
 from reglet.overlays.query import Query
+from reglet.voice.flags import Spot
 from reglet.window import dressing, proof_marks
 from reglet.window.page.editor import Editor
 from reglet.window.page.positions import to_units
@@ -29,7 +30,8 @@ from reglet.window.theme import GRID, Theme
 
 TEXT_TOP = 17 * GRID
 """Where the first line stands, below the head of the paper."""
-_TEXT_FOOT = 20 * GRID
+TEXT_FOOT = 20 * GRID
+"""Room below the last line."""
 _MARK_GAP = 3 * GRID
 _MARK_STEP = 20
 _BRACKET_GAP = 10
@@ -121,10 +123,13 @@ class MarkedEditor(Editor):
         made.setLeftMargin(self._left)
         made.setRightMargin(self._right)
         made.setTopMargin(TEXT_TOP)
-        made.setBottomMargin(_TEXT_FOOT)
+        made.setBottomMargin(self._foot())
         self._showing = True
         frame.setFrameFormat(made)
         self._showing = False
+
+    def _foot(self) -> int:
+        return TEXT_FOOT
 
     def title_rect(self) -> QRectF:
         """Where the title stands in the viewport."""
@@ -201,7 +206,7 @@ class MarkedEditor(Editor):
             block = block.next()
 
     def _hairlines(
-        self, block: QTextBlock, origin: QPointF, text: str, start: int, about: Query | Note
+        self, block: QTextBlock, origin: QPointF, text: str, start: int, about: Query | Note | Spot
     ) -> Iterator[QRectF]:
         first = to_units(text, max(0, about.start - start))
         last = to_units(text, min(len(text), about.end - start))
@@ -225,8 +230,7 @@ class MarkedEditor(Editor):
     # Painting
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        if self.theme.ruler:
-            self._paint_ruler()
+        self._paint_ground()
         super().paintEvent(event)
         painter = QPainter(self.viewport())
         exposed = QRectF(event.rect())
@@ -235,8 +239,20 @@ class MarkedEditor(Editor):
         for placed in self.placed(exposed):
             self._paint_mark(painter, placed)
 
-    def _paint_ruler(self) -> None:
-        line = QRectF(self.cursorRect())
+    def _paint_ground(self) -> None:
+        """Paint what lies under the text."""
+        if self._has_ruler:
+            self._paint_ruler(self._ruler_line())
+
+    @property
+    def _has_ruler(self) -> bool:
+        return self.theme.ruler
+
+    def _ruler_line(self) -> QRectF:
+        """The line of the viewport that the reading ruler lies under."""
+        return QRectF(self.cursorRect())
+
+    def _paint_ruler(self, line: QRectF) -> None:
         left, right = self._left - 2 * GRID, self.viewport().width() - self._right + GRID
         painter = QPainter(self.viewport())
         painter.fillRect(

@@ -14,7 +14,7 @@ from reglet.window import dressing
 from reglet.window.page import edge_strip
 from reglet.window.page.card import QueryCard
 from reglet.window.page.edge_strip import EdgeStrip
-from reglet.window.page.rhythm import RhythmEditor
+from reglet.window.page.followed import FollowedEditor
 from reglet.window.theme import GRID, LIGHT, MEASURE, Theme
 
 _LEFT, _LEAST_LEFT = 11 * GRID, 5 * GRID
@@ -48,7 +48,7 @@ class Page(QWidget):
         self._theme, self._zoom = LIGHT, 1.0
         self._queries: tuple[Query, ...] = ()
         self._pencil = LIGHT.graphite
-        self.editor = RhythmEditor(self)
+        self.editor = FollowedEditor(self)
         self.strip = EdgeStrip(self)
         self.card = QueryCard(self)
         self._title = QLineEdit(self)
