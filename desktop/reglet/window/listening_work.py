@@ -230,7 +230,7 @@ class ListeningWork(QObject):
         """Fall silent for good, and end the voices."""
         self.stop()
         self.sample.hush()
-        self.loading.at_hand.close()  # and with it the sentence in the making
+        self.loading.close()  # and with it the sentence in the making
         self.sample.close()
         if self._reader is not None:
             self._reader.close()

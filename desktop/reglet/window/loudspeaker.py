@@ -1,25 +1,29 @@
-"""The computer's loudspeaker, through Qt."""
+"""The computer's loudspeaker, which a process of its own plays on: see `sound_process`."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
-from typing import Any
-
-from PySide6.QtCore import QLoggingCategory, qInstallMessageHandler
+import threading
+import time
+from itertools import count
+from multiprocessing import get_context
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
 
 from reglet.voice.device import NoSoundDevice
 from reglet.voice.sound import BYTES_A_SAMPLE
+from reglet.window.sound_process import Clock, Gone, Order, Report, Run, Samples, Start, Stop, work
 
-_BUFFER = 0.5
-"""Seconds of sound given ahead to the system, so that a busy moment of the window is not heard."""
-_PULLED_OUT = (
-    "The sound stopped: the loudspeaker or headphones are not there any more. Nothing is lost; "
-    "connect them and go on."
-)
+_AHEAD = 1.0
+"""Seconds of sound given ahead, so that a busy moment of the window is not heard."""
+_LONGEST_GUESS = 0.3
+"""Seconds that the clock is taken to run on after the last word on it."""
 _NONE = (
     "There is nothing to play sound on. Connect a loudspeaker or headphones, or see that the "
     "system’s sound works, and try again. Everything else works without."
+)
+_PULLED_OUT = (
+    "The sound stopped: the loudspeaker or headphones are not there any more. Nothing is lost; "
+    "connect them and go on."
 )
 _NO_LIBRARY = (
     "The part of Qt that plays sound is not installed (the package PySide6-Addons, or a library of "
@@ -27,84 +31,130 @@ _NO_LIBRARY = (
 )
 
 
-class Loudspeaker:
-    """A `SoundDevice`. Qt's sound is loaded when it is first started."""
+class Sound:
+    """The process that plays, started when first needed and again when it has ended."""
 
     def __init__(self) -> None:
-        self._sink: Any = None
-        self._writes_to: Any = None
+        self._numbers = count(1)
+        self._pipe: Connection | None = None
+        self._process: BaseProcess | None = None
+        self._reports: dict[int, Report] = {}
+        self._lost = False
+
+    def new_device(self) -> Loudspeaker:
+        """A device that is played on there."""
+        return Loudspeaker(self)
+
+    def start(self, rate: int) -> int:
+        """A new stream of samples, and its number."""
+        if self._pipe is None or self._lost:
+            self.close()
+            self._begin()
+        number = next(self._numbers)
+        self.send(Start(number, rate))
+        return number
+
+    def send(self, order: Order) -> None:
+        """Have the process do something; nothing happens where it has ended."""
+        try:
+            if self._pipe is not None:
+                self._pipe.send(order)
+        except OSError:
+            self._lost = True
+
+    def report(self, number: int) -> Report | None:
+        """What was told of a stream last."""
+        return Gone(number, begun=True) if self._lost else self._reports.get(number)
+
+    def forget(self, number: int) -> None:
+        """End a stream."""
+        self.send(Stop(number))
+        self._reports.pop(number, None)
+
+    def close(self) -> None:
+        """End the process."""
+        process, self._process = self._process, None
+        if process is not None:
+            process.terminate()
+            process.join()
+        self._pipe = None
+
+    def _begin(self) -> None:
+        context = get_context("spawn")
+        self._pipe, theirs = context.Pipe()
+        self._process = context.Process(target=work, args=(theirs,), daemon=True)
+        self._process.start()
+        theirs.close()
+        self._lost = False
+        threading.Thread(target=self._listen, args=(self._pipe,), daemon=True).start()
+
+    def _listen(self, pipe: Connection) -> None:
+        try:
+            while True:
+                report = pipe.recv()
+                self._reports[report.number] = report
+        except (EOFError, OSError):
+            if pipe is self._pipe:
+                self._lost = True
+
+
+class Loudspeaker:
+    """A `SoundDevice`. That there is none is told by what is asked after `start`."""
+
+    def __init__(self, sound: Sound) -> None:
+        self._sound = sound
+        self._number = 0
         self._rate = 1
-        self._written = 0
+        self._written = self._heard = 0
+        self._paused = False
 
     def start(self, rate: int) -> None:
         """See `SoundDevice`."""
         self.stop()
-        try:
-            with _without_chatter():
-                QLoggingCategory.setFilterRules("qt.multimedia.*=false")
-                from PySide6.QtMultimedia import QAudioFormat, QAudioSink, QMediaDevices
-
-                device = QMediaDevices.defaultAudioOutput()
-        except ImportError as error:
-            raise NoSoundDevice(_NO_LIBRARY) from error
-        if device.isNull():
-            raise NoSoundDevice(_NONE)
-        form = QAudioFormat()
-        form.setSampleRate(rate)
-        form.setChannelCount(1)
-        form.setSampleFormat(QAudioFormat.SampleFormat.Int16)
-        self._sink = QAudioSink(device, form)
-        self._sink.setBufferSize(round(_BUFFER * rate) * BYTES_A_SAMPLE)
-        self._writes_to = self._sink.start()
-        self._rate, self._written = rate, 0
-        if self._writes_to is None:
-            self.stop()
-            raise NoSoundDevice(_NONE)
+        self._rate, self._written, self._heard, self._paused = rate, 0, 0, False
+        self._number = self._sound.start(rate)
 
     def room(self) -> int:
         """See `SoundDevice`."""
-        return int(self._there().bytesFree()) // BYTES_A_SAMPLE
+        return max(0, round(_AHEAD * self._rate) - (self._written - self.heard()))
 
     def write(self, samples: bytes) -> None:
         """See `SoundDevice`."""
-        self._there()
-        self._writes_to.write(samples)
+        self._sound.send(Samples(self._number, samples))
         self._written += len(samples) // BYTES_A_SAMPLE
 
     def heard(self) -> int:
-        """See `SoundDevice`."""
-        played = self._there().processedUSecs() * self._rate // 1_000_000
-        return min(self._written, int(played))
+        """See `SoundDevice`. Between two words of the process the time that has gone by tells."""
+        if not self._number:
+            raise NoSoundDevice(_NONE)
+        report = self._sound.report(self._number)
+        if isinstance(report, Gone):
+            self.stop()
+            if not report.installed:
+                raise NoSoundDevice(_NO_LIBRARY)
+            raise NoSoundDevice(_PULLED_OUT if report.begun else _NONE)
+        if isinstance(report, Clock):
+            heard = report.heard
+            if report.running and not self._paused:
+                gone_by = min(time.perf_counter() - report.at, _LONGEST_GUESS)
+                heard += round(gone_by * self._rate)
+            self._heard = max(self._heard, min(heard, self._written))
+        return self._heard
 
     def pause(self) -> None:
         """See `SoundDevice`."""
-        self._there().suspend()
+        self.heard()
+        self._paused = True
+        self._sound.send(Run(self._number, False))
 
     def resume(self) -> None:
         """See `SoundDevice`."""
-        self._there().resume()
+        self.heard()
+        self._paused = False
+        self._sound.send(Run(self._number, True))
 
     def stop(self) -> None:
         """See `SoundDevice`."""
-        sink, self._sink, self._writes_to = self._sink, None, None
-        if sink is not None:
-            sink.reset()
-            sink.deleteLater()
-
-    def _there(self) -> Any:
-        if self._sink is None:
-            raise NoSoundDevice(_NONE)
-        if self._sink.error().name in ("FatalError", "IOError"):
-            self.stop()
-            raise NoSoundDevice(_PULLED_OUT)
-        return self._sink
-
-
-@contextmanager
-def _without_chatter() -> Iterator[None]:
-    """Keep to itself what Qt says on a machine without sound: the writer is told in a sentence."""
-    before = qInstallMessageHandler(lambda *_: None)
-    try:
-        yield
-    finally:
-        qInstallMessageHandler(before)
+        number, self._number = self._number, 0
+        if number:
+            self._sound.forget(number)

@@ -11,7 +11,7 @@ from reglet.voice.speaking import Speaker
 from reglet.voice.voices import Voice
 from reglet.window.background import Background
 from reglet.window.loaded_voices import LoadedVoices
-from reglet.window.loudspeaker import Loudspeaker
+from reglet.window.loudspeaker import Sound
 
 Found = tuple[Voice, Speaker]
 
@@ -36,7 +36,13 @@ class VoiceLoading:
     def __init__(self, background: Background, chosen: Callable[[], Voice]) -> None:
         self._background, self._chosen = background, chosen
         self.at_hand: VoicesAtHand = LoadedVoices()
-        self.new_device: Callable[[], SoundDevice] = Loudspeaker
+        self._sound = Sound()
+        self.new_device: Callable[[], SoundDevice] = self._sound.new_device
+
+    def close(self) -> None:
+        """End voices and sound."""
+        self.at_hand.close()
+        self._sound.close()
 
     def load(
         self,
