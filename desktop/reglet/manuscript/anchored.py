@@ -8,6 +8,9 @@ from enum import StrEnum
 
 from reglet.manuscript.change import Change, Lean
 
+BY_EAR = "heard"
+"""The kind of a note that marks a spot while the book is listened to."""
+
 
 class Answer(StrEnum):
     """What the writer has decided about a note."""

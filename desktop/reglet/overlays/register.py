@@ -28,6 +28,7 @@ from reglet.overlays.proof import (
     capital,
     compound,
     double,
+    marked_while_listening,
     name_form,
     quotation_marks,
     sentence_end,
@@ -91,6 +92,7 @@ OVERLAYS: tuple[Overlay, ...] = (
     name_form.OVERLAY,
     variety.OVERLAY,
     compound.OVERLAY,
+    marked_while_listening.OVERLAY,
 )
 
 

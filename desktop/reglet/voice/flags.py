@@ -7,12 +7,10 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from reglet.errors import UnknownThing
-from reglet.manuscript.anchored import Note
+from reglet.manuscript.anchored import BY_EAR, Note
 from reglet.manuscript.book import Book, fresh_id
 from reglet.manuscript.editing import add_note
 
-KIND = "heard"
-"""The kind of note that a flag is."""
 REACH = 3.0
 """Seconds of text before the key that a flag takes in."""
 
@@ -53,7 +51,7 @@ def spot(heard: Sequence[Said], now: float, reach: float = REACH) -> Spot | None
 
 
 def flagged(book: Book, where: Spot, made: datetime) -> Book:
-    """The book with a note of kind `KIND` on that stretch. Raises UnknownThing."""
+    """The book with a note of kind `BY_EAR` on that stretch. Raises UnknownThing."""
     text = book.scene(where.scene).passage.text
     if where.end > len(text):
         raise UnknownThing(
@@ -62,6 +60,12 @@ def flagged(book: Book, where: Spot, made: datetime) -> Book:
         )
     words = text[where.start : where.end]
     note = Note(
-        fresh_id("note"), where.start, where.end, words, "Marked while listening.", made, kind=KIND
+        fresh_id("note"),
+        where.start,
+        where.end,
+        words,
+        "Marked while listening.",
+        made,
+        kind=BY_EAR,
     )
     return add_note(book, where.scene, note)

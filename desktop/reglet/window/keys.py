@@ -10,11 +10,23 @@ OWN_KEYS: tuple[Section, ...] = (
         (
             ("T", "take what it proposes"),
             ("S", "stet: let the words stand"),
+            ("D", "on what was marked while listening: done"),
             ("Shift+S", "stet throughout the book"),
             ("J  K", "the next one, the one before"),
             ("D", "after the last one: done with this scene"),
             ("N  Shift+N", "the next scene with queries, the one before"),
             ("Enter", "back to the text"),
+        ),
+    ),
+    (
+        "While the page follows the voice",
+        (
+            ("Space", "pause, go on"),
+            ("B  Left", "back a sentence"),
+            ("Shift+B  Up", "back a paragraph"),
+            ("M", "mark what was said, without stopping"),
+            ("Enter  Escape", "stop, with the cursor on the word; a click: where it falls"),
+            ("+  -", "faster, slower"),
         ),
     ),
     (

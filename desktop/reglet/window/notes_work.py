@@ -8,10 +8,11 @@ from datetime import datetime
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from reglet.manuscript.anchored import Answer, Note
+from reglet.manuscript.anchored import BY_EAR, Answer, Note
 from reglet.manuscript.book import fresh_id
 from reglet.manuscript.editing import add_note, remove_note, replace_note
 from reglet.manuscript.scene import Scene
+from reglet.manuscript.stage import Stage
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.desk import Desk
 from reglet.window.page.page import Page
@@ -41,6 +42,7 @@ class NotesWork(QObject):
         room.reach_changed.connect(self.show)
         page.editor.note_pressed.connect(lambda note: room.point_to(note.id))
         desk.scene_shown.connect(self.show)
+        desk.stage_changed.connect(self.show)
         desk.arranged.connect(self.show)
         desk.facts_changed.connect(self.show)
         desk.replaced.connect(self.show)
@@ -65,14 +67,21 @@ class NotesWork(QObject):
 
     def _mark(self) -> None:
         """Mark the open notes of the scene on the page."""
-        notes = self._desk.scene.notes if self._desk.scene else ()
+        notes = self._notes(self._desk.scene) if self._desk.scene else ()
         self._page.editor.set_notes([note for note in notes if note.answer is Answer.OPEN])
+
+    def _notes(self, scene: Scene) -> Iterator[Note]:
+        """The notes of a scene; in Proof, what was marked by ear stands among the queries."""
+        proof = self._desk.stage is Stage.PROOF
+        for note in scene.notes:
+            if not (proof and note.kind == BY_EAR and note.answer is Answer.OPEN):
+                yield note
 
     def _placed(self) -> Iterator[PlacedNote]:
         scene = self._desk.scene
         scenes = self._desk.book.texts if self._room.whole_book else (scene,) if scene else ()
         for each in scenes:
-            for note in each.notes:
+            for note in self._notes(each):
                 yield PlacedNote(each.id, _name(each), note)
 
     def _written(self, text: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import QObject, QPoint
@@ -9,6 +10,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from reglet.errors import WriterError
+from reglet.manuscript.anchored import Answer
 from reglet.manuscript.arranging import retitle, split_scene
 from reglet.manuscript.book import Book
 from reglet.manuscript.change import Change
@@ -19,6 +21,7 @@ from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.overlays.answer import Reach, stet, take
+from reglet.overlays.proof import marked_while_listening
 from reglet.overlays.query import Query
 from reglet.voice.reading_order import Place
 from reglet.window.contents_model import shown_title
@@ -59,6 +62,7 @@ class PageWork(QObject):
         page.query_taken.connect(self._take)
         page.query_stood.connect(self.let_stand)
         page.query_stood_everywhere.connect(lambda query: self.let_stand(query, Reach.BOOK))
+        page.query_mended.connect(lambda query: self._answer_note(query, Answer.DONE))
         page.ran_out_of_queries.connect(self.step_scene)
         page.scene_done.connect(self._scene_done)
         page.menu_wanted.connect(self._open_menu)
@@ -133,10 +137,22 @@ class PageWork(QObject):
 
     def let_stand(self, query: Query, reach: Reach = Reach.HERE) -> None:
         """Stet: the words of a query stand as they are."""
+        if query.overlay == marked_while_listening.OVERLAY.name:
+            self._answer_note(query, Answer.STET)
+        else:
+            self._answer(query, lambda book: stet(book, query, reach), reach is not Reach.HERE)
+
+    def _answer_note(self, query: Query, answer: Answer) -> None:
+        """Answer the note that a query stands for: what was marked while listening."""
+        self._answer(query, lambda book: marked_while_listening.answered(book, query, answer))
+
+    def _answer(
+        self, query: Query, operation: Callable[[Book], Book], everywhere: bool = False
+    ) -> None:
         places = self._page.places()
         at = places.index(query) if query in places else 0
-        if self._desk.amend(query.scene, lambda book: stet(book, query, reach)):
-            self._examining.answered(query, everywhere=reach is not Reach.HERE)
+        if self._desk.amend(query.scene, operation):
+            self._examining.answered(query, everywhere=everywhere)
             if not query.about_the_scene:
                 self._go_on(at)
 

@@ -6,6 +6,7 @@ from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QVBoxLayout, QWidget
 
+from reglet.overlays.proof import marked_while_listening
 from reglet.overlays.query import Query
 from reglet.overlays.register import named
 from reglet.window import dressing
@@ -63,6 +64,8 @@ class QueryCard(QWidget):
     taken = Signal(object)
     stood = Signal(object)
     stood_everywhere = Signal(object)
+    mended = Signal(object)
+    """What was marked while listening has been put right."""
     stepped = Signal(int)
     scene_wanted = Signal(int)
     """The next scene with queries (1), or the one before (-1)."""
@@ -95,12 +98,15 @@ class QueryCard(QWidget):
         self._scene.clicked.connect(lambda: self.scene_wanted.emit(1))
         self._done = KeyButton("D", "done with this scene")
         self._done.clicked.connect(self.scene_done)
+        self._mended = KeyButton("D", "done")
+        self._mended.clicked.connect(lambda: self._answer(self.mended))
         self._page = KeyButton("⏎", "to the text")
         self._page.clicked.connect(self.left)
         self._keys = (
             self._take,
             self._stet,
             self._everywhere,
+            self._mended,
             self._next,
             self._done,
             self._scene,
@@ -146,6 +152,9 @@ class QueryCard(QWidget):
         self._take.setVisible(query.proposal is not None)
         for key in (self._stet, self._everywhere, self._next):
             key.show()
+        by_ear = query.overlay == marked_while_listening.OVERLAY.name
+        self._mended.setVisible(by_ear)
+        self._everywhere.setVisible(not by_ear)
         self._done.hide()
         self._page.hide()
         self._set_up()
@@ -156,7 +165,7 @@ class QueryCard(QWidget):
         self.setAccessibleName("No more queries in this scene.")
         self._message.setText("No more queries in this scene.")
         self._proposal.hide()
-        for key in (self._take, self._stet, self._everywhere, self._next):
+        for key in (self._take, self._stet, self._everywhere, self._mended, self._next):
             key.hide()
         self._done.show()
         self._page.show()
@@ -177,6 +186,8 @@ class QueryCard(QWidget):
             self._answer(self.taken)
         elif key == Qt.Key.Key_D and self._query is None:
             self.scene_done.emit()
+        elif key == Qt.Key.Key_D and not self._mended.isHidden():
+            self._answer(self.mended)
         elif key == Qt.Key.Key_N:
             self.scene_wanted.emit(-1 if shifted else 1)
         elif key == Qt.Key.Key_S:

@@ -37,6 +37,7 @@ class Page(QWidget):
     query_taken = Signal(object)
     query_stood = Signal(object)
     query_stood_everywhere = Signal(object)
+    query_mended = Signal(object)
     ran_out_of_queries = Signal(int)
     """Stepping went past the last query (1) or before the first one (-1), or to another scene."""
     scene_done = Signal()
@@ -85,6 +86,7 @@ class Page(QWidget):
         card.taken.connect(self.query_taken)
         card.stood.connect(self.query_stood)
         card.stood_everywhere.connect(self.query_stood_everywhere)
+        card.mended.connect(self.query_mended)
         card.stepped.connect(self.step_query)
         card.left.connect(self.close_card)
         card.scene_wanted.connect(self.ran_out_of_queries)
