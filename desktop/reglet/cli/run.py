@@ -212,9 +212,11 @@ def parser() -> ArgumentParser:
         help="where the sound files and their cues.json are",
     )
 
-    settle = command("settle", settling.settle, "Put the book’s commoner way through all of it.")
-    settle.add_argument("overlay", choices=settling.OVERLAYS, help="what is to be settled")
-    settle.add_argument("--words", metavar="TEXT", help="only where exactly this stands")
+    settle = command("settle", settling.settle, "Put one way through the whole book.")
+    settle.add_argument("overlay", metavar="OVERLAY", help="such as “variety” or “compound”")
+    settle.add_argument("--words", metavar="TEXT", help="only what is asked about these words")
+    settle.add_argument("--to", metavar="WAY", help="this way in place of the commoner one")
+    settle.add_argument("--list", action="store_true", help="only tell what could be settled")
 
     command("verify", making.verify, "Check everything a book file promises.", json=True)
     return top

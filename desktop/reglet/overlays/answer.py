@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import StrEnum
 
 from reglet.errors import CannotArrange
-from reglet.manuscript import editing
+from reglet.manuscript import arranging, editing
 from reglet.manuscript.anchored import Allowance
 from reglet.manuscript.book import Book
 from reglet.manuscript.change import Change
-from reglet.overlays.query import Query
+from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, scene_break
+from reglet.manuscript.passage import Passage
+from reglet.overlays.query import Dress, Query
 
 
 class Reach(StrEnum):
@@ -26,17 +29,41 @@ def take(book: Book, query: Query) -> Book:
     Only the part that differs is replaced, and what replaces it wears the spans of what stood
     there. Raises CannotArrange where nothing is proposed or the text has changed since.
     """
-    scene = book.scene(query.scene)
     if query.proposal is None:
         raise CannotArrange("This query proposes no change. Edit the text, or let it stand.")
-    if scene.passage.text[query.start : query.end] != query.text:
+    if query.chapter:
+        stands = book.chapter(query.chapter).title
+    else:
+        stands = book.scene(query.scene).passage.text[query.start : query.end]
+    if stands != query.text:
         raise CannotArrange("The text has changed since this query was made. Nothing was replaced.")
-    for change in Change.between(query.text, query.proposal).replacements:
+    if query.chapter:
+        return arranging.retitle(book, query.chapter, query.proposal)
+    book = _replaced(book, query, query.proposal)
+    if query.dress is None:
+        return book
+    end = query.start + len(query.proposal)
+    words = book.scene(query.scene).passage.slice(query.start, end)
+    dressed = Passage(tuple(_dressed(each, query.dress) for each in words.paragraphs))
+    return editing.edit(book, query.scene, query.start, end, dressed)
+
+
+def _replaced(book: Book, query: Query, proposal: str) -> Book:
+    passage = book.scene(query.scene).passage
+    for change in Change.between(query.text, proposal).replacements:
         start, end = query.start + change.start, query.start + change.end
-        new = query.proposal[change.start : change.start + change.length]
-        fragment = scene.passage.dressed(new, start, end)
-        return editing.edit(book, query.scene, start, end, fragment)
+        new = proposal[change.start : change.start + change.length]
+        return editing.edit(book, query.scene, start, end, passage.dressed(new, start, end))
     return book
+
+
+def _dressed(paragraph: Paragraph, dress: Dress) -> Paragraph:
+    if dress is Dress.SCENE_BREAK:
+        return scene_break()
+    others = tuple(span for span in paragraph.spans if span.kind is not SpanKind.EMPHASIS)
+    if dress is Dress.PLAIN:
+        return replace(paragraph, spans=others)
+    return replace(paragraph, spans=(*others, Span(0, len(paragraph.text), SpanKind.EMPHASIS)))
 
 
 def stet(book: Book, query: Query, reach: Reach = Reach.HERE) -> Book:
@@ -45,7 +72,7 @@ def stet(book: Book, query: Query, reach: Reach = Reach.HERE) -> Book:
     A spelling that stands everywhere becomes a word of the style sheet.
     """
     if query.about_the_scene:
-        return editing.let_stand_in_scene(book, query.scene, Allowance(query.overlay, ""))
+        return editing.let_stand_in_scene(book, query.scene, Allowance(query.overlay, query.text))
     if reach is Reach.HERE:
         return editing.let_stand(book, query.scene, query.overlay, query.start, query.end)
     allowance = Allowance(query.overlay, query.text)

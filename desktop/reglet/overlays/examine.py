@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
 
@@ -64,7 +64,7 @@ class Examiner:
                 found += _judged(overlay, scene, tally, book.style_sheet, house)
             found += [(overlay, each) for overlay, place, each in of_book if place == scene.id]
             yield from sorted(
-                (_query(overlay, scene, each, book.style_sheet) for overlay, each in found),
+                (_query(overlay, scene, each, book) for overlay, each in found),
                 key=lambda query: (query.start, query.end, query.overlay),
             )
 
@@ -74,6 +74,10 @@ class Examiner:
         """
         tally = self._tally(spelling.OVERLAY, book, house or house_of(book))
         return Counter(spelling.names(tally, book.style_sheet))
+
+    def ways(self, overlay: Overlay, question: str, book: Book) -> Mapping[str, int]:
+        """How often the book goes each way that answers a question of an overlay of uses."""
+        return self._tally(overlay, book, house_of(book)).ways(question)
 
     def _tally(self, overlay: Overlay, book: Book, house: House) -> Tally:
         """What an overlay's uses in the book add up to."""
@@ -126,9 +130,7 @@ def _look_at_paragraph(
     )
 
 
-def _uses_in_paragraph(
-    overlay: Overlay, paragraph: ReadParagraph, house: House
-) -> tuple[Use, ...]:
+def _uses_in_paragraph(overlay: Overlay, paragraph: ReadParagraph, house: House) -> tuple[Use, ...]:
     return tuple(overlay.look(paragraph, house))
 
 
@@ -151,8 +153,11 @@ def _judged(
             yield overlay, found
 
 
-def _query(overlay: Overlay, scene: Scene, finding: Finding, sheet: StyleSheet) -> Query:
-    text = scene.passage.text[finding.start : finding.end]
+def _query(overlay: Overlay, scene: Scene, finding: Finding, book: Book) -> Query:
+    if finding.chapter:
+        text = book.chapter(finding.chapter).title
+    else:
+        text = scene.passage.text[finding.start : finding.end]
     return Query(
         overlay=overlay.name,
         stage=overlay.stage,
@@ -163,7 +168,10 @@ def _query(overlay: Overlay, scene: Scene, finding: Finding, sheet: StyleSheet) 
         message=finding.message,
         mark=finding.mark or overlay.mark,
         proposal=finding.proposal,
-        stet=_stands(overlay.name, finding, text, scene, sheet),
+        stet=_stands(overlay.name, finding, text, scene, book.style_sheet),
+        choice=finding.choice,
+        dress=finding.dress,
+        chapter=finding.chapter,
     )
 
 

@@ -15,7 +15,7 @@ from typing import Any
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
-from reglet.overlays.query import ProofMark
+from reglet.overlays.query import Choice, Dress, ProofMark
 from reglet.overlays.reading import ReadBook, ReadParagraph, ReadScene
 from reglet.overlays.tally import Tally, Use
 
@@ -24,7 +24,8 @@ from reglet.overlays.tally import Tally, Use
 class Finding:
     """What an overlay found, in code points of the text that it was given.
 
-    `mark` is given where it differs from the overlay's own.
+    `mark` is given where it differs from the overlay's own. For `choice`, `dress` and `chapter`
+    see `Query`.
     """
 
     start: int
@@ -32,12 +33,19 @@ class Finding:
     message: str
     proposal: str | None = None
     mark: ProofMark | None = None
+    choice: Choice | None = None
+    dress: Dress | None = None
+    chapter: str = ""
 
 
 Judge = Callable[[Use, Tally, StyleSheet, House], Finding | None]
 """Judges one place, of which the tally has `start` and `end` in the scene's text, by the tally of
 the whole book and its style sheet: what to ask there, or None.
 """
+
+
+_SOURCE = "Source: "
+"""What the paragraph of an overlay's docstring begins with that names a source."""
 
 
 class Scope(Enum):
@@ -60,6 +68,14 @@ class Overlay:
     scope: Scope
     look: Callable[..., Iterable[Any]]
     judge: Judge | None = None
+
+    @property
+    def source(self) -> str:
+        """Where what it asks for is taken from: a handbook, or the practice of the trade."""
+        paragraphs = (inspect.getdoc(self.look) or "").split("\n\n")
+        named = [each for each in paragraphs if each.startswith(_SOURCE)]
+        said = " ".join(named[0].removeprefix(_SOURCE).split()) if named else "common practice."
+        return said.rstrip(".")
 
     @property
     def label(self) -> str:

@@ -23,6 +23,22 @@ class ProofMark(StrEnum):
     ASK = "ask"
 
 
+class Dress(StrEnum):
+    """How words are set: with emphasis, without, or as a break within a scene."""
+
+    EMPHASIS = "emphasis"
+    PLAIN = "plain"
+    SCENE_BREAK = "scene_break"
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One way where a book can go two: the question ("grey or gray"), and the way to go."""
+
+    question: str
+    way: str
+
+
 @dataclass(frozen=True, slots=True)
 class Query:
     """One mark on the page.
@@ -31,6 +47,10 @@ class Query:
     the scene as a whole has both at 0. `message` is one or two sentences for the writer. `proposal`
     is what the text could read instead, if there is anything to propose. `stet` says that the
     writer has let it stand.
+
+    `choice` is given where the book goes two ways, and is what `settle` puts through the book.
+    `dress` says how the proposal is to be set, where otherwise than what it replaces; `chapter`
+    that it is not the scene's text that is asked about but the title of the chapter of that id.
     """
 
     overlay: str
@@ -43,6 +63,9 @@ class Query:
     mark: ProofMark
     proposal: str | None = None
     stet: bool = False
+    choice: Choice | None = None
+    dress: Dress | None = None
+    chapter: str = ""
 
     @property
     def about_the_scene(self) -> bool:

@@ -51,9 +51,7 @@ class Tally:
         self._scenes: Mapping[str, _Counted] = {}
         self._ways: Mapping[str, Mapping[str, int]] = {}
 
-    def recounted(
-        self, scenes: Iterable[Scene], uses: Callable[[Scene], Iterable[Use]]
-    ) -> Tally:
+    def recounted(self, scenes: Iterable[Scene], uses: Callable[[Scene], Iterable[Use]]) -> Tally:
         """The tally of these scenes, in this order. `uses` gives those of one scene, and is asked
         only for scenes whose text is not the one that this tally has.
         """
@@ -138,14 +136,19 @@ def commoner(use: Use, tally: Tally, most: float = RARE) -> str | None:
     """The way that the book goes where this place goes a rarer one; None where it goes the common
     way itself, or the rarer ways make up more than the share `most`.
     """
-    ways = tally.ways(use.question)
+    common = commoner_of(tally.ways(use.question), most)
+    return None if use.way == common else common
+
+
+def commoner_of(ways: Mapping[str, int], most: float = RARE) -> str | None:
+    """The way gone most often of two or more, if the others make up no more than the share `most`;
+    else None.
+    """
     if len(ways) < 2:
         return None
     common = max(ways, key=lambda way: (ways[way], way))
     whole = sum(ways.values())
-    if use.way == common or whole - ways[common] > most * whole:
-        return None
-    return common
+    return common if whole - ways[common] <= most * whole else None
 
 
 def counted(use: Use, common: str, tally: Tally) -> str:

@@ -205,4 +205,7 @@ def _moved(query: Query, start: int, end: int) -> Query:
         query.mark,
         query.proposal,
         query.stet,
+        query.choice,
+        query.dress,
+        query.chapter,
     )

@@ -6,9 +6,10 @@ from functools import lru_cache
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
+from reglet.overlays.one_way import as_settled
 from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.proof.spelling import bare_name
-from reglet.overlays.query import ProofMark
+from reglet.overlays.query import Choice, ProofMark
 from reglet.overlays.reading import ReadParagraph
 from reglet.overlays.tally import Tally, Use, times
 
@@ -50,12 +51,16 @@ def name_form(read: ReadParagraph, house: House) -> Iterator[Use]:
 
 
 def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding | None:
+    settled = sheet.way(use.question)
+    if settled:
+        return None if use.way == settled else as_settled(use, settled, settled)
     counts = tally.ways(use.question)
     common = max(counts, key=lambda form: (counts[form], form))
     if counts[common] < _OFTEN or counts[use.way] > min(_RARE, counts[common] // 4):
         return None
     said = f"The book has “{common}” {times(counts[common])}."
-    return Finding(use.start, use.end, said, proposal=common)
+    choice = Choice(use.question, common)
+    return Finding(use.start, use.end, said, proposal=common, choice=choice)
 
 
 @lru_cache(maxsize=65536)

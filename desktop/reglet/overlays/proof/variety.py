@@ -9,18 +9,33 @@ from reglet.language.dictionary import dictionary
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
+from reglet.overlays.one_way import one_way
 from reglet.overlays.overlay import Finding, of_uses
-from reglet.overlays.query import ProofMark
+from reglet.overlays.query import Choice, ProofMark
 from reglet.overlays.reading import ReadParagraph
-from reglet.overlays.tally import Tally, Use, commoner, counted
+from reglet.overlays.tally import Tally, Use, commoner_of, times
 
+# How the two spell otherwise, British first: "ll/l" as in "travelled", "l/ll" as in "skilful".
+_RULES = tuple(
+    tuple(rule.split("/"))
+    for rule in (
+        "our/or ou/o re/er ll/l l/ll yse/yze ysi/yzi ise/ize isi/izi isa/iza ence/ense ogue/og "
+        "ae/e oe/e œ/e œu/eu ph/f sc/sk ough/ow mm/m pp/p gg/g que/ck y/i s/z c/s s/c au/a ey/ay"
+    ).split()
+)
+_BRITISH = ("en-GB", "en-IE", "en-AU", "en-NZ", "en-ZA")
+_ALWAYS = 3  # times from which a spelling against the book's language is taken for its way
 _ISE = re.compile(r"([a-z]{4,})([sz])(e[srd]?|ing|ation|ations|er|ers)")
 
 
 def variety(read: ReadParagraph, house: House) -> Iterator[Use]:
     """A book spells in one way: grey or gray, realise or realize, colour or color, all through.
 
-    The way that the book goes more often is proposed; where neither is rare, nothing is asked.
+    The way that the book goes more often is proposed. Where neither is rare, or a spelling stands
+    alone, the book's own variety of English decides; one that the book always goes against is asked
+    about where it stands first. -ise and -ize are both British.
+
+    Source: the dictionaries of Hunspell for British and American English.
     """
     for word, low in zip(read.prose.words, read.plain_words, strict=True):
         if len(low) < 4 or word.text[:1].isupper():
@@ -30,10 +45,30 @@ def variety(read: ReadParagraph, house: House) -> Iterator[Use]:
 
 
 def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding | None:
-    common = commoner(use, tally)
-    if common is None:
+    found = one_way(use, tally, sheet, _better)
+    ways = tally.ways(use.question)
+    if found is not None or sheet.way(use.question) or commoner_of(ways) is not None:
+        return found
+    own = _own(use.question, house.language)
+    if own is None or own == use.way:
         return None
-    return Finding(use.start, use.end, counted(use, common, tally), _better(use, common))
+    if len(ways) == 1 and ways[use.way] >= _ALWAYS and tally.first(use.question) is not use:
+        return None
+    language = "British" if house.language in _BRITISH else "American"
+    said = f"The book is in {language} English, which has {own}, and it has {use.way} "
+    choice = Choice(use.question, own)
+    return Finding(
+        use.start, use.end, f"{said}{times(ways[use.way])}.", _better(use, own), choice=choice
+    )
+
+
+def _own(question: str, language: str) -> str | None:
+    """The way of a variety of English; None where it has both."""
+    if question.startswith("-"):
+        american = f"“{question.split(' or ')[1]}”"
+        return american if language == "en-US" else None
+    british, american = (f"“{each}”" for each in question.split(" or "))
+    return british if language in _BRITISH else american if language == "en-US" else None
 
 
 @lru_cache(maxsize=65536)
@@ -52,6 +87,25 @@ def _way(low: str) -> tuple[str, str] | None:
     if match is not None and _goes_both_ways(match[1]):
         vowel = match[1][-1]
         return f"-{vowel}se or -{vowel}ze", f"“-{vowel}{match[2]}e”"
+    if british_too != american_too and (other := _counterpart(low, british_too)) is not None:
+        pair = (low, other) if british_too else (other, low)
+        return f"{pair[0]} or {pair[1]}", f"“{low}”"
+    return None
+
+
+def _counterpart(low: str, british: bool) -> str | None:
+    """The word as the other variety spells it, by the rules that part the two."""
+    own, other = dictionary("en-GB"), dictionary("en-US")
+    if not british:
+        own, other = other, own
+    for rule in _RULES:
+        old, new = rule if british else rule[::-1]
+        at = low.find(old, 1)
+        while at >= 0:
+            made = low[:at] + new + low[at + len(old) :]
+            if other.lists(made) and not own.lists(made):
+                return made
+            at = low.find(old, at + 1)
     return None
 
 
@@ -91,8 +145,11 @@ OVERLAY = of_uses(variety, _judge, Stage.PROOF, ProofMark.REPLACE)
 EXAMPLES_MARKED = {
     "The grey sea, the grey sky, a [gray] boat, greyer still.": "grey",
     "They realised, organised, and [recognized] it.": "recognised",
+    "The [color] of the sea.": "colour",
+    "The grey sea, the [gray] boat.": "grey",
+    "He [traveled] on.": "travelled",
 }
 EXAMPLES_UNMARKED = (
     "A surprise, an exercise, a size, a prize. The grey sea and one colour.",
-    "The grey sea, the gray boat.",
+    "The grey sea, the grey boat.",
 )
