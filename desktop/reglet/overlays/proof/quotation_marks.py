@@ -15,6 +15,10 @@ _SINGLE_BEFORE_TAG = re.compile(
     rf"[,.!?…—](?P<mark>[’'])(?= (?:{_TAG}|(?:he|she|I|we|they|[A-Z]\w+) {_TAG}))"
 )
 _TAG_INSIDE = re.compile(r",(?! ‘) (?:said [A-Z]\w+|(?:he|she) (?:said|asked|replied)[.,])")
+# Words of a speech, below which the closing mark is missing although the next paragraph opens with
+# a mark: alone in its paragraph, or after other words. Of 3,565 speeches that run on, in 60 novels,
+# 46 are shorter.
+_SHORT_ALONE, _SHORT = 20, 10
 _PAIRS = {"“": "”", "‘": "’", '"': '"', "'": "'", "«": "»", "„": "“"}
 
 
@@ -50,7 +54,8 @@ def _in_paragraph(
         if not quotation.closed and quotation.opened:
             at_the_end = quotation.end >= len(text.rstrip())
             tagged = quotation.spoken and _TAG_INSIDE.search(text, quotation.start)
-            if at_the_end and following and _goes_on(following) and not tagged:
+            runs_on = following and _goes_on(following, read, quotation)
+            if at_the_end and runs_on and not tagged:
                 continue
             yield _unclosed(text, quotation)
         elif not quotation.opened and not quotation.continues:
@@ -75,9 +80,27 @@ def _single_for_double(read: ReadParagraph, marks: Marks) -> Iterator[Finding]:
             yield Finding(at - 1, at, message, "”", ProofMark.REPLACE)
 
 
-def _goes_on(read: ReadParagraph) -> bool:
-    return any(quotation.continues for quotation in read.prose.quotations) or (
-        read.paragraph.text.lstrip()[:1] in _PAIRS
+def _goes_on(following: ReadParagraph, read: ReadParagraph, quotation: Quotation) -> bool:
+    """Whether a speech left open runs on into the paragraph that follows."""
+    found = following.prose.quotations
+    opens = following.paragraph.text.lstrip()[:1] in _PAIRS
+    if not opens and not any(each.continues for each in found):
+        return False
+    return not (opens and found and found[0].closed and _is_short(read, quotation))
+
+
+def _is_short(read: ReadParagraph, quotation: Quotation) -> bool:
+    """Whether a speech that begins here is too short to run on into a paragraph of its own. A story
+    that is told, with speeches in it, may do so.
+    """
+    text = read.paragraph.text
+    alone = not text[: quotation.start].strip()
+    spoken = len(read.prose.words_in(quotation.start, quotation.end))
+    return (
+        not quotation.continues
+        and "‘" not in text
+        and text[quotation.end - 1] in ".?!"
+        and spoken < (_SHORT_ALONE if alone else _SHORT)
     )
 
 
@@ -113,10 +136,12 @@ EXAMPLES_MARKED = {
     "He turned. Go home,[”] he said.": None,
     "“That is not her hand,[’] said Abel.": "”",
     "“One for the road, he said, and [drank.]\nThe door shut.": "drank.”",
+    "“What, [then?]\n“If I thought so I would say so,” she said.": "then?”",
 }
 EXAMPLES_UNMARKED = (
     "“Come in,” she said. “It’s the dogs’ supper.”",
-    "“It was a long road.\n“And a wet one,” he said.",
+    "“It was a long road, and whoever takes it in such a month has to wade the half of it, with "
+    "his boots in his hand.\n“And a wet one,” he said.",
     "She said ‘no’ and meant it.",
     "“He told me, ‘Go home,’ and I went.”",
 )

@@ -11,7 +11,7 @@ from reglet.overlays.reading import ReadParagraph
 
 # Each: what it matches, what to put there, what to say, which mark. Common practice of printers.
 _SLIPS: tuple[tuple[re.Pattern[str], str, str, ProofMark], ...] = (
-    (re.compile(r"(?<=\S)  +(?=\S)"), " ", "Two spaces stand here.", ProofMark.CLOSE_UP),
+    (re.compile(r"(?<=[^\s.!?…”’\"])  +(?=\S)"), " ", "Two spaces stand here.", ProofMark.CLOSE_UP),
     (
         re.compile(r"(?<=\w)[ \u00a0]+(?=[,;:?!](?:\s|[”’\"]|$)|\.(?! ?\.)(?:[ ”’\"]|$))"),
         "",

@@ -1,0 +1,82 @@
+"""Overlay: comma and full stop inside or outside the closing quotation mark."""
+
+import re
+from collections.abc import Iterator
+
+from reglet.language.speech import Quotation
+from reglet.manuscript.book import StyleSheet
+from reglet.manuscript.stage import Stage
+from reglet.overlays.house import House
+from reglet.overlays.overlay import Finding, of_uses
+from reglet.overlays.query import ProofMark
+from reglet.overlays.reading import ReadParagraph
+from reglet.overlays.tally import Tally, Use, commoner, counted
+
+_INSIDE = "the stop inside the closing quotation mark"
+_OUTSIDE = "it outside"
+_SPEECH, _WORDS = "speech", "words"
+_ENOUGH = 3  # places that show the book's way
+_PAUSE = ",.:;!?…—–-(”’\"'"
+_SENTENCE = re.compile(r"[^\w]*[A-Z]\S* \S+ \S")
+
+
+def stops_with_quotes(read: ReadParagraph, house: House) -> Iterator[Use]:
+    """American books set comma and full stop inside a closing mark, British ones often outside.
+
+    (The Chicago Manual of Style and New Hart's Rules, from memory.) In speech they stand inside
+    either way; with single words and phrases the book's own way is kept, and where it shows none,
+    that of its variety of English. A whole sentence that is quoted keeps its full stop inside.
+    """
+    text = read.paragraph.text
+    for quotation in read.prose.quotations:
+        end = quotation.end
+        if not quotation.closed or end - quotation.start < 3:
+            continue
+        kind = _SPEECH if _is_speech(text, quotation) else _WORDS
+        if text[end : end + 1] in (",", ".") and text[end : end + 2] not in ("..", ".."):
+            if text[end - 2].isalnum():
+                yield Use(kind, _OUTSIDE, end - 1, end + 1, text[end - 1 : end + 1])
+        elif text[end - 2] == "," or (text[end - 2] == "." and text[end - 3].isalnum()):
+            if text[end - 2] == "." and _SENTENCE.match(text, quotation.start + 1):
+                continue
+            if kind is _WORDS and text[end : end + 1] in ("’", "”", "'", '"'):
+                continue  # the outer speech ends here too, and its stop is wanted inside it
+            yield Use(kind, _INSIDE, end - 2, end, text[end - 2 : end])
+
+
+def _is_speech(text: str, quotation: Quotation) -> bool:
+    before = text[: quotation.start].rstrip()
+    inner = text[quotation.start + 1 : quotation.end].lstrip("’‘“\"' ")
+    return (not before and inner[:1].isupper()) or before[-1:] in tuple(_PAUSE)
+
+
+def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding | None:
+    swapped = use.text[::-1]
+    if use.question == _SPEECH:
+        if use.way == _INSIDE:
+            return None
+        message = "In speech, comma and full stop stand before the closing mark."
+        return Finding(use.start, use.end, message, swapped)
+    ways = tally.ways(_WORDS)
+    if sum(ways.values()) < _ENOUGH:
+        if house.language != "en-US" or use.way == _INSIDE:
+            return None
+        message = "American usage sets comma and full stop before the closing mark."
+        return Finding(use.start, use.end, message, swapped)
+    common = commoner(use, tally)
+    if common is None:
+        return None
+    return Finding(use.start, use.end, counted(use, common, tally), swapped)
+
+
+OVERLAY = of_uses(stops_with_quotes, _judge, Stage.PROOF, ProofMark.TRANSPOSE)
+EXAMPLES_MARKED = {
+    "“Go home[”,] he said.": ",”",
+    "The “wick”, the “drip”, the “glass”, and the “lamp[,”] as he called them.": "”,",
+    "The “wick,” the “drip,” the “glass,” and the “lamp[”,] as he called them.": ",”",
+}
+EXAMPLES_UNMARKED = (
+    "“Go home,” he said. She called it the “lamp”. He said “Home.”",
+    "The “wick”, the “drip”, the “glass”. She said “The lamp is out.” He knew.",
+    "“He calls it the ‘lamp’, I think,” she said.",
+)
