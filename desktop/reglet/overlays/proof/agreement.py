@@ -89,7 +89,7 @@ def agreement(read: ReadParagraph, house: House) -> Iterator[Use]:
     """A verb that does not go with its subject, or a noun with its number: "they was", "two lamp".
 
     In speech people say what they say: it is asked about only where the overlay is strict. So is a
-    narrator whose way of speaking it is. (Common practice.)
+    narrator whose way of speaking it is.
     """
     text = read.paragraph.text
     for match, place, better in _slips(text):

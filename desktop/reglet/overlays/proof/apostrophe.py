@@ -19,7 +19,7 @@ _INSIDE_WORD = re.compile(r"(?<=[^\W\d_])‘(?=[^\W\d_])")
 def apostrophe(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """A word whose first letter is dropped begins with an apostrophe: ’tis, ’em, ’twas, ’90s.
 
-    Programs that curl marks take it for the beginning of a speech and turn it. (Common practice.)
+    Programs that curl marks take it for the beginning of a speech and turn it.
     """
     text = read.paragraph.text
     opening = {each.start for each in read.prose.quotations}

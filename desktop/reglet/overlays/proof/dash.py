@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
+from reglet.overlays.one_way import one_way
 from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
-from reglet.overlays.tally import Tally, Use, commoner, counted
+from reglet.overlays.tally import Tally, Use
 
-_INSIDE, _BREAKING_OFF = "inside a sentence", "breaking off"
+_INSIDE, _BREAKING_OFF = "dash inside a sentence", "dash that breaks off"
 _SPACES = " \u00a0\u2009\u200a\u202f"
 # Between two words; a dash between capitals or figures may be a range or a pair of names.
 _BETWEEN = re.compile(
@@ -24,8 +25,10 @@ _LAST = re.compile(rf"(?<=[^\W\d_])(?P<dash>[{_SPACES}]?(?:---?|[—–‒―])|
 def dash(read: ReadParagraph, house: House) -> Iterator[Use]:
     """A book sets its dashes in one way: closed up (—), or shorter between spaces ( – ).
 
-    (The Chicago Manual of Style has the first, New Hart's Rules name both; from memory.) The way
-    that the book goes more often is proposed, also for hyphens that stand for a dash.
+    The way of the style sheet is proposed, else that which the book goes more often, also for
+    hyphens that stand for a dash.
+
+    Source: The Chicago Manual of Style has the first, New Hart's Rules name both (from memory).
     """
     text = read.paragraph.text
     for pattern, question in ((_BETWEEN, _INSIDE), (_LAST, _BREAKING_OFF)):
@@ -37,10 +40,8 @@ def dash(read: ReadParagraph, house: House) -> Iterator[Use]:
 
 
 def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding | None:
-    common = commoner(use, tally)
-    if common is None or common == "“-”":
-        return None
-    return Finding(use.start, use.end, counted(use, common, tally), common.strip("“”"))
+    found = one_way(use, tally, sheet, lambda _, way: way.strip("“”"))
+    return found if found and found.proposal != "-" else None
 
 
 OVERLAY = of_uses(dash, _judge, Stage.PROOF, ProofMark.REPLACE)

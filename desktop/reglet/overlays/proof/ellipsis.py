@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
+from reglet.overlays.one_way import one_way
 from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
-from reglet.overlays.tally import Tally, Use, commoner, counted
+from reglet.overlays.tally import Tally, Use
 
-_SIGN, _SPACED = "the sign", "the spaces"
+_SIGN, _SPACED = "points of suspension", "spaces around points of suspension"
 _SPACES = " \u00a0\u2009\u200a\u202f\u2060"
 _SPACE = f"[{_SPACES}]"
 _POINTS = re.compile(rf"(?<![.…])(?:…|\.\.\.|\.{_SPACE}\.{_SPACE}\.)(?!{_SPACE}?[.…])")
@@ -22,8 +23,8 @@ _AFTER = re.compile(rf"{_SPACE}?(?=[a-z])|(?=[”’\"])")
 def ellipsis(read: ReadParagraph, house: House) -> Iterator[Use]:
     """A book sets its points of suspension in one way: one sign or three points, spaced or not.
 
-    The way that the book goes more often is proposed. Four points, which end a sentence as well,
-    are left alone. (Common practice.)
+    The way of the style sheet is proposed, else that which the book goes more often. Four points,
+    which end a sentence as well, are left alone.
     """
     text = read.paragraph.text
     for match in _POINTS.finditer(text):
@@ -36,25 +37,24 @@ def ellipsis(read: ReadParagraph, house: House) -> Iterator[Use]:
             first = " " if before["before"] else ""
             last = " " if after[0] else ""
             way = f"“word{first}…{last}word”" if inside else f"“word{first}…” at the end"
-            question = f"{_SPACED} {'inside' if inside else 'at the end'}"
+            question = _SPACED if inside else f"{_SPACED} at the end"
             at = before.start("before")
             yield Use(question, way, at, after.end(), text[at : after.end()])
 
 
 def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding | None:
-    common = commoner(use, tally)
-    if common is None:
-        return None
     if use.question == _SIGN:
-        proposal = common.strip("“”")
-    else:
-        points = use.text.strip(_SPACES)
-        signs = tally.ways(_SIGN)
-        if f"“{points}”" != max(signs, key=lambda sign: signs[sign]):
-            return None  # the sign first
-        model = common.split("”")[0].strip("“word")
-        proposal = model.replace("…", points)
-    return Finding(use.start, use.end, counted(use, common, tally), proposal)
+        return one_way(use, tally, sheet, lambda _, way: way.strip("“”"))
+    points = use.text.strip(_SPACES)
+    signs = tally.ways(_SIGN)
+    if f"“{points}”" != (sheet.way(_SIGN) or max(signs, key=lambda sign: signs[sign])):
+        return None  # the sign first
+    return one_way(use, tally, sheet, lambda _, way: _spaced(way).replace("…", points))
+
+
+def _spaced(way: str) -> str:
+    """The points with their spaces, as a way has them between its words."""
+    return way.split("”")[0].strip("“word")
 
 
 OVERLAY = of_uses(ellipsis, _judge, Stage.PROOF, ProofMark.REPLACE)

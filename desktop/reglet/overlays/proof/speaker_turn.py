@@ -24,7 +24,7 @@ _IRREGULAR = frozenset(
 def speaker_turn(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """Each speaker has a paragraph of their own, so that the reader knows who speaks.
 
-    (Common practice.) Asked about are two tags with different names in one paragraph, and a speech
+    Asked about are two tags with different names in one paragraph, and a speech
     without a tag between what one person does and what another does.
     """
     prose = read.prose

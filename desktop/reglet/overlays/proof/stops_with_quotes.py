@@ -7,14 +7,15 @@ from reglet.language.speech import Quotation
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
+from reglet.overlays.one_way import one_way
 from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
-from reglet.overlays.tally import Tally, Use, commoner, counted
+from reglet.overlays.tally import Tally, Use
 
-_INSIDE = "the stop inside the closing quotation mark"
-_OUTSIDE = "it outside"
-_SPEECH, _WORDS = "speech", "words"
+_INSIDE = "comma and full stop inside the closing mark"
+_OUTSIDE = "comma and full stop outside the closing mark"
+_SPEECH, _WORDS = "stops with speech", "stops with quoted words"
 _ENOUGH = 3  # places that show the book's way
 _PAUSE = ",.:;!?…—–-(”’\"'"
 _SENTENCE = re.compile(r"[^\w]*[A-Z]\S* \S+ \S")
@@ -23,9 +24,11 @@ _SENTENCE = re.compile(r"[^\w]*[A-Z]\S* \S+ \S")
 def stops_with_quotes(read: ReadParagraph, house: House) -> Iterator[Use]:
     """American books set comma and full stop inside a closing mark, British ones often outside.
 
-    (The Chicago Manual of Style and New Hart's Rules, from memory.) In speech they stand inside
-    either way; with single words and phrases the book's own way is kept, and where it shows none,
-    that of its variety of English. A whole sentence that is quoted keeps its full stop inside.
+    In speech they stand inside either way; with single words and phrases the way of the style
+    sheet is kept, else the book's own, else that of its variety of English. A whole sentence that
+    is quoted keeps its full stop inside.
+
+    Source: The Chicago Manual of Style and New Hart's Rules (from memory).
     """
     text = read.paragraph.text
     for quotation in read.prose.quotations:
@@ -57,16 +60,13 @@ def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding |
             return None
         message = "In speech, comma and full stop stand before the closing mark."
         return Finding(use.start, use.end, message, swapped)
-    ways = tally.ways(_WORDS)
-    if sum(ways.values()) < _ENOUGH:
+    few = sum(tally.ways(_WORDS).values()) < _ENOUGH
+    if few and not sheet.way(_WORDS):
         if house.language != "en-US" or use.way == _INSIDE:
             return None
         message = "American usage sets comma and full stop before the closing mark."
         return Finding(use.start, use.end, message, swapped)
-    common = commoner(use, tally)
-    if common is None:
-        return None
-    return Finding(use.start, use.end, counted(use, common, tally), swapped)
+    return one_way(use, tally, sheet, lambda use, _: use.text[::-1])
 
 
 OVERLAY = of_uses(stops_with_quotes, _judge, Stage.PROOF, ProofMark.TRANSPOSE)

@@ -6,23 +6,24 @@ from collections.abc import Iterator
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
+from reglet.overlays.one_way import one_way
 from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
-from reglet.overlays.tally import Tally, Use, commoner, counted
+from reglet.overlays.tally import Tally, Use
 
 # Feet and inches, minutes and seconds: 6'2", 40".
 _MARK = re.compile(r"(?<!\d)[\"'](?!\d)|[“”‘’]|(?<=[^\W\d])[\"'](?=\d)")
 _STRAIGHT = {"“": '"', "”": '"', "‘": "'", "’": "'"}
 _CURLY = {'"': "“”", "'": "‘’"}
-_QUESTION = "curly or straight"
+_QUESTION = "curly or straight quotation marks"
 
 
 def straight_quote(read: ReadParagraph, house: House) -> Iterator[Use]:
     """A straight mark among curly ones has slipped past the program that curls them.
 
-    Proposed is the way that the book goes more often, turned as the speech around it asks.
-    (Common practice.)
+    Proposed is the way of the style sheet, else that which the book goes more often, turned as the
+    speech around it asks.
     """
     text = read.paragraph.text
     if not any(mark in text for mark in "\"'“”‘’"):
@@ -37,10 +38,7 @@ def straight_quote(read: ReadParagraph, house: House) -> Iterator[Use]:
 
 
 def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding | None:
-    common = commoner(use, tally)
-    if common is None:
-        return None
-    return Finding(use.start, use.end, counted(use, common, tally), use.text)
+    return one_way(use, tally, sheet, lambda use, _: use.text)
 
 
 OVERLAY = of_uses(straight_quote, _judge, Stage.PROOF, ProofMark.REPLACE)

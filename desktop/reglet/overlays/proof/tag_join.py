@@ -24,7 +24,7 @@ _PAUSE = tuple(",.:;!?…—”’")
 def tag_join(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """A tag belongs to the sentence that is spoken: “Go home,” he said.
 
-    Common practice. Asked about are a full stop or no mark before a tag, and a capital
+    Asked about are a full stop or no mark before a tag, and a capital
     after the comma.
     """
     text = read.paragraph.text
