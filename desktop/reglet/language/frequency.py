@@ -8,11 +8,12 @@ today ("phone" 4.2, "okay" 3.3).
 """
 
 import lzma
-from functools import cache
+from functools import cache, lru_cache
 
 from reglet import resources
 
 
+@lru_cache(maxsize=65_536)
 def zipf(word: str) -> float:
     """The Zipf value of a word form, whatever its case; 0.0 for one not in the table."""
     return _table().get(_plain(word), 0.0)

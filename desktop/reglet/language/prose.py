@@ -2,7 +2,7 @@
 
     prose = Prose(paragraph.text, marks)      # marks = detect_marks(all paragraphs), once a book
     prose.words        Word(start, end, text): what is counted
-    prose.tokens       Token(start, end, text, is_word): words, clitics and marks
+    prose.tokens       Token(start, end, text): words, clitics and marks
     prose.sentences    Sentence(start, end)
     prose.quotations   Quotation(start, end, depth, opened, closed, spoken, continues)
     prose.speech_tags  SpeechTag(start, end, quotation, verb, adverb, speaker)
@@ -31,7 +31,7 @@ from reglet.language.passives import Passive, passives
 from reglet.language.sentences import Sentence, sentences
 from reglet.language.speech import Marks, Quotation, narration, quotations
 from reglet.language.speech_tags import SpeechTag, speech_tags
-from reglet.language.words import Token, Word, tokens, words
+from reglet.language.words import Pieces, Token, Word, cut
 
 if TYPE_CHECKING:
     from reglet.language.tagger import Reading
@@ -50,15 +50,19 @@ class Prose:
     marks: Marks | None = None
     continued: bool = False
 
-    @cached_property
+    @property
     def words(self) -> tuple[Word, ...]:
         """The words, in order."""
-        return words(self.text)
+        return self._pieces.words
 
-    @cached_property
+    @property
     def tokens(self) -> tuple[Token, ...]:
         """Words, the parts of contracted words, and marks, in order."""
-        return tokens(self.text)
+        return self._pieces.tokens
+
+    @cached_property
+    def _pieces(self) -> Pieces:
+        return cut(self.text)
 
     @cached_property
     def sentences(self) -> tuple[Sentence, ...]:

@@ -13,6 +13,7 @@ The rules are common practice of sentence splitting and our own reading of Engli
 """
 
 import re
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from reglet.language.speech_verbs import SURE_SPEECH_VERBS
@@ -30,6 +31,9 @@ _CANDIDATE = re.compile(
     r"|(?P<wide>[。！？]+[」』”’]*)"
     r"|(?P<gap>\u2029|\n[ \t]*\n)"
 )
+# What any candidate begins with: to look for one of these first, and only there for the whole, is
+# twice as quick as to try every alternative at every letter.
+_BEGINNING = re.compile(r"[.!?…‽—–。！？\u2029\n-]")
 _NEXT = re.compile(rf"\s*((?:[{OPENERS}][{_THIN}]?)*)(?:\s*)([^\W_]+(?:['’][^\W_]+)*)?")
 _BEFORE = re.compile(r"[^\s“”\"()\[\]—–‘]+$")
 _QUOTES = frozenset("”’\"'»›")
@@ -91,7 +95,7 @@ def sentences(text: str) -> tuple[Sentence, ...]:
     """
     found: list[Sentence] = []
     start = _skip_space(text, 0)
-    for match in _CANDIDATE.finditer(text):
+    for match in _candidates(text):
         end = match.end()
         if match["gap"] is not None:
             end = match.start()
@@ -107,6 +111,16 @@ def sentences(text: str) -> tuple[Sentence, ...]:
     if start < len(text):
         found.append(Sentence(start, _trim(text, start, len(text))))
     return tuple(found)
+
+
+def _candidates(text: str) -> Iterator[re.Match[str]]:
+    """The matches of `_CANDIDATE`, none overlapping another."""
+    beginning = _BEGINNING.search(text)
+    while beginning is not None:
+        match = _CANDIDATE.match(text, beginning.start())
+        if match is not None:
+            yield match
+        beginning = _BEGINNING.search(text, match.end() if match else beginning.end())
 
 
 _SPACE = re.compile(r"\s*")

@@ -63,7 +63,7 @@ def detect_marks(texts: str | Iterable[str]) -> Marks:
     return Marks.SINGLE if singles > doubles else Marks.DOUBLE
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=16_384)
 def openings(text: str) -> tuple[int, int]:
     """How many double and how many single marks open a stretch; kept, as a book's way with them is
     asked for at every edit.
@@ -76,6 +76,7 @@ def openings(text: str) -> tuple[int, int]:
     return len(_DOUBLE_ANY.findall(text)), singles
 
 
+@lru_cache(maxsize=16_384)
 def quotations(
     text: str, marks: Marks | None = None, continued: bool = False
 ) -> tuple[Quotation, ...]:
@@ -101,11 +102,11 @@ def quotations_in(
     found: list[tuple[Quotation, ...]] = []
     left_open = False
     for text in paragraphs:
-        here = quotations(text, way)
+        here = quotations(text, way, False)
         if left_open and here and here[0].start == _first_ink(text):
             here = (replace(here[0], continues=True), *here[1:])
         elif left_open and _closes_first(text):
-            here = quotations(text, way, continued=True)
+            here = quotations(text, way, True)
         found.append(here)
         outer = [q for q in here if q.depth == 0]
         left_open = bool(outer) and not outer[-1].closed and outer[-1].spoken

@@ -7,7 +7,7 @@ tokens to either side at most, so a tag depends on near words only and a paragra
 a millisecond. How it was trained, on what, and under which licences: ``packaging/tagger_model``.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -20,7 +20,7 @@ from reglet import resources
 Floats = npt.NDArray[np.float32]
 
 _APOSTROPHES = str.maketrans("’‘ʼ", "'''")
-_MEMO_LIMIT = 200_000
+_MOST_FORMS = 200_000
 
 
 class Reading(NamedTuple):
@@ -71,7 +71,7 @@ class Tagger:
         self._outside = len(words) + 1
         self._unknown_row_of = {e: len(known) + row for e, row in tail_of.items()}
         self._unknown = len(known)
-        self._memo: dict[str, int] = {}
+        self._codes = _Codes(self._code)
         width = self._table.shape[1]
         self._reach = tuple(
             (w.shape[0] // width_in - 1) // 2
@@ -87,11 +87,9 @@ class Tagger:
         pad = sum(self._reach)
         gap = [self._outside << 3] * pad
         ids: list[int] = list(gap)
-        memo = self._memo
+        code_of = self._codes.__getitem__
         for forms in sequences:
-            for form in forms:
-                known = memo.get(form)
-                ids.append(known if known is not None else self._learn(form))
+            ids += map(code_of, forms)
             ids += gap
         packed = np.array(ids)
         found = self._scores(packed)
@@ -119,15 +117,26 @@ class Tagger:
         scores: Floats = _product(values, last) + last_bias
         return scores
 
-    def _learn(self, form: str) -> int:
+    def _code(self, form: str) -> int:
+        """The rows of a form in both tables, in one number."""
         plain = form.lower().translate(_APOSTROPHES)
         row = self._row_of.get(plain)
         if row is None:
             row = self._unknown_row_of.get(_ending(plain), self._unknown)
-        code = row << 3 | shape(form)
-        if len(self._memo) >= _MEMO_LIMIT:
-            self._memo = {}
-        self._memo[form] = code
+        return row << 3 | shape(form)
+
+
+class _Codes(dict[str, int]):
+    """What `work_out` gives for a form, worked out at the first asking."""
+
+    def __init__(self, work_out: Callable[[str], int]) -> None:
+        super().__init__()
+        self._work_out = work_out
+
+    def __missing__(self, form: str) -> int:
+        if len(self) >= _MOST_FORMS:
+            self.clear()
+        code = self[form] = self._work_out(form)
         return code
 
 

@@ -103,7 +103,8 @@ def _beginning(book: Book) -> Iterator[str]:
     """As much of the text as shows its way with quotation marks: this is asked at every edit."""
     left = ENOUGH
     for scene in book.texts:
-        if left <= 0:
-            return
-        yield scene.passage.text
-        left -= len(scene.passage.text)
+        for paragraph in scene.passage.paragraphs:
+            if left <= 0:
+                return
+            yield paragraph.text
+            left -= len(paragraph.text)

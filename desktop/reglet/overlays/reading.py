@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 
@@ -22,7 +21,9 @@ class ReadParagraph:
     """One paragraph, as set and as prose.
 
     Made by `read_paragraph`, which gives the same one for equal paragraphs; so it is compared as a
-    thing and not by its parts, which would cost more than many an overlay.
+    thing and not by its parts, which would cost more than many an overlay. What an overlay of a
+    scene needs of each paragraph it may keep by it (`functools.lru_cache`), so that an edit costs
+    one paragraph and not the scene.
     """
 
     paragraph: Paragraph
@@ -36,12 +37,17 @@ class ReadParagraph:
     @cached_property
     def plain_words(self) -> tuple[str, ...]:
         """The words in lower case with straight apostrophes, as word lists have them."""
-        return tuple([word.text.lower().replace("’", "'") for word in self.prose.words])
+        return tuple([_plain(word.text) for word in self.prose.words])
 
     @cached_property
     def vocabulary(self) -> frozenset[str]:
         """The different words among `plain_words`: to see at a glance what cannot be found here."""
         return frozenset(self.plain_words)
+
+
+@lru_cache(maxsize=65_536)
+def _plain(word: str) -> str:
+    return word.lower().replace("’", "'")
 
 
 @lru_cache(maxsize=16384)
@@ -62,11 +68,17 @@ class ReadScene:
         """Where each paragraph starts in the scene's text."""
         return self.scene.passage.starts
 
-    def prose(self) -> Iterator[tuple[int, ReadParagraph]]:
+    def prose(self) -> tuple[tuple[int, ReadParagraph], ...]:
         """The paragraphs of running text, each with its start."""
-        for start, paragraph in zip(self.starts, self.paragraphs, strict=True):
-            if paragraph.is_prose:
-                yield start, paragraph
+        return self._prose
+
+    @cached_property
+    def _prose(self) -> tuple[tuple[int, ReadParagraph], ...]:
+        return tuple(
+            (start, paragraph)
+            for start, paragraph in zip(self.starts, self.paragraphs, strict=True)
+            if paragraph.is_prose
+        )
 
     @cached_property
     def word_count(self) -> int:

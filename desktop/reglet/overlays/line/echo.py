@@ -1,9 +1,9 @@
 """Overlay: an uncommon word that comes back too soon."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from reglet.language.frequency import is_mostly_name, zipf
 from reglet.language.lemmas import lemma
@@ -50,19 +50,29 @@ _FREE_WORDS = 6.5
 _ABOUT = 250
 
 
-@dataclass(frozen=True, slots=True)
-class _Use:
-    start: int
-    end: int
-    text: str
+class _Root(NamedTuple):
+    """A word that could echo: its place among the words of its paragraph, what it is known by, and
+    how common it is (Zipf).
+    """
+
+    place: int
+    root: str
+    zipf: float
+
+
+class _Use(NamedTuple):
+    """A use of a word in a scene: `at` counts the scene's words, `place` its paragraph's."""
+
     at: int
+    start: int
     read: ReadParagraph
     place: int
+    zipf: float
 
     @property
-    def within(self) -> int:
-        """Where it starts in its paragraph."""
-        return self.read.prose.words[self.place].start
+    def word(self) -> Word:
+        """The word, in code points of its paragraph."""
+        return self.read.prose.words[self.place]
 
 
 def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
@@ -74,76 +84,76 @@ def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
     plainly said again on purpose: close by, or with a neighbour.
     """
     reaches = _REACH[house.strictness_of("echo")]
+    farthest = reaches[0][1]
     subject = max(6, scene.word_count // 150)
-    for places in _uses(scene, house):
+    for places in _uses(scene, reaches[-1][0]):
         if len(places) > subject:
             continue
         for number, (first, second) in enumerate(pairwise(places)):
-            common = max(zipf(first.text), zipf(second.text))
-            reach = next((far for most, far in reaches if common <= most), 0)
             between = second.at - first.at - 1
-            if not _NEAREST <= between <= reach or _is_about(places, number):
+            if not _NEAREST <= between <= farthest:
+                continue
+            common = max(first.zipf, second.zipf)
+            reach = next((far for most, far in reaches if common <= most), 0)
+            if between > reach or _is_about(places, number):
                 continue
             if _is_meant(first, second) or _same_thing(first, second):
                 continue
+            word = second.word
             yield Finding(
-                second.start,
-                second.end,
-                f"“{second.text}” echoes “{first.text}”, {between} words before. Is it meant?",
+                second.start + word.start,
+                second.start + word.end,
+                f"“{word.text}” echoes “{first.word.text}”, {between} words before. Is it meant?",
             )
 
 
-def _uses(scene: ReadScene, house: House) -> Iterator[list[_Use]]:
+def _uses(scene: ReadScene, commonest: float) -> Iterator[list[_Use]]:
     """The places of each word that stands twice or more, its forms together."""
-    commonest = _REACH[house.strictness_of("echo")][-1][0]
-    places: dict[str, list[tuple[int, int, ReadParagraph, int]]] = {}
-    count = 1
+    places: dict[str, list[_Use]] = {}
+    count = 0
     for start, read in scene.prose():
-        for place, root in _roots(read, commonest):
-            places.setdefault(root, []).append((start, count + place, read, place))
+        for place, root, common in _roots(read, commonest):
+            use = _Use(count + place, start, read, place, common)
+            places.setdefault(root, []).append(use)
         count += len(read.prose.words)
-    for found in places.values():
-        if len(found) > 1:
-            yield [_use(*each) for each in found]
-
-
-def _use(start: int, at: int, read: ReadParagraph, place: int) -> _Use:
-    word = read.prose.words[place]
-    return _Use(start + word.start, start + word.end, word.text, at, read, place)
+    return (found for found in places.values() if len(found) > 1)
 
 
 @lru_cache(maxsize=16_384)
-def _roots(read: ReadParagraph, commonest: float) -> list[tuple[int, str]]:
-    """The narrated words that could echo: the place of each, and its root."""
+def _roots(read: ReadParagraph, commonest: float) -> tuple[_Root, ...]:
+    """The narrated words that could echo."""
     words = read.prose.words
     spoken = [(each.start, each.end) for each in read.prose.quotations if each.spoken]
     found = []
     for place, plain in enumerate(read.plain_words):
-        root = _root(plain, commonest)
+        if len(plain) < _SHORTEST:
+            continue
+        root, common = _root(plain, commonest)
         if not root or (words[place].text[0].isupper() and _may_be_name(read, words[place])):
             continue
         at = words[place].start
         if not spoken or not any(start <= at < end for start, end in spoken):
-            found.append((place, root))
-    return found
+            found.append(_Root(place, root, common))
+    return tuple(found)
 
 
 @lru_cache(maxsize=65_536)
-def _root(plain: str, commonest: float) -> str:
-    """The dictionary form, an adverb's adjective for the adverb: "perfectly" echoes "perfect". ""
-    for a word that is too short, too common or too made-up to echo.
+def _root(plain: str, commonest: float) -> tuple[str, float]:
+    """The dictionary form, an adverb's adjective for the adverb: "perfectly" echoes "perfect"; and
+    how common the word is. "" for one that is too common to echo, or no plain word.
     """
-    if len(plain) < _SHORTEST or not plain.isalpha() or plain in _NUMBERS:
-        return ""
-    if zipf(plain) > commonest:
-        return ""
+    if not plain.isalpha() or plain in _NUMBERS:
+        return "", 0.0
+    common = zipf(plain)
+    if common > commonest:
+        return "", common
     base = lemma(plain)
     if base.endswith("ly") and len(base) > 5:
         stem = base[:-2]
         for adjective in (stem, f"{stem[:-1]}y" if stem.endswith("i") else f"{stem}le"):
             if zipf(adjective) > 2:
-                return adjective
-    return base
+                return adjective, common
+    return base, common
 
 
 def _is_about(places: list[_Use], number: int) -> bool:
@@ -175,10 +185,10 @@ def _is_meant(first: _Use, second: _Use) -> bool:
     if not _AGAIN.isdisjoint(again) or _is_denied(words, one) != _is_denied(others, two):
         return True
     sentence = _sentence(second)
-    opening = second.read.prose.words_in(sentence.start, second.within)
+    opening = second.read.prose.words_in(sentence.start, second.word.start)
     if not opening or (len(opening) < 4 and opening[0].text.lower() in _TAKES_UP):
         return True
-    together = first.read is second.read and first.within >= sentence.start
+    together = first.read is second.read and first.word.start >= sentence.start
     return together and words[one] == others[two] and second.at - first.at <= _FIGURE
 
 
@@ -187,7 +197,7 @@ def _is_denied(words: tuple[str, ...], at: int) -> bool:
 
 
 def _sentence(use: _Use) -> Sentence:
-    return next(each for each in use.read.prose.sentences if each.end > use.within)
+    return next(each for each in use.read.prose.sentences if each.end > use.word.start)
 
 
 def _same_thing(first: _Use, second: _Use) -> bool:
@@ -201,7 +211,7 @@ def _same_thing(first: _Use, second: _Use) -> bool:
     if one.startswith("JJ") and two.startswith("JJ") and _points(second):
         return True
     nouns = "NN" in (one[:2], two[:2]) and {one[:2], two[:2]} <= {"NN", "JJ"}
-    return nouns and (one[:2] == two[:2] or lemma(first.text) == lemma(second.text))
+    return nouns and (one[:2] == two[:2] or lemma(first.word.text) == lemma(second.word.text))
 
 
 def _tag(use: _Use) -> str:
@@ -209,7 +219,7 @@ def _tag(use: _Use) -> str:
 
 
 def _token(use: _Use) -> int:
-    return next(at for at, token in enumerate(use.read.prose.tokens) if token.end > use.within)
+    return next(at for at, token in enumerate(use.read.prose.tokens) if token.end > use.word.start)
 
 
 def _points(use: _Use) -> bool:

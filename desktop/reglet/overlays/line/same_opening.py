@@ -1,13 +1,14 @@
 """Overlay: sentences that open alike, one after another."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House, Strictness
 from reglet.overlays.overlay import Finding, of_scene
 from reglet.overlays.query import ProofMark
-from reglet.overlays.reading import ReadScene
+from reglet.overlays.reading import ReadParagraph, ReadScene
 
 # How many running are heard; one more for those that English can hardly do without (our own).
 _MANY = {Strictness.LENIENT: 4, Strictness.USUAL: 3, Strictness.STRICT: 3}
@@ -15,12 +16,16 @@ _COMMON = frozenset("i he she it they we the".split())
 _NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
 
 
-@dataclass(frozen=True, slots=True)
-class _Opening:
+class _Opening(NamedTuple):
+    """The first word of a sentence; `word` is it in small letters, "" before speech."""
+
     start: int
     end: int
     text: str
     word: str
+
+
+_NONE = _Opening(0, 0, "", "")
 
 
 def same_opening(scene: ReadScene, house: House) -> Iterator[Finding]:
@@ -31,16 +36,17 @@ def same_opening(scene: ReadScene, house: House) -> Iterator[Finding]:
     """
     strictness = house.strictness_of("same_opening")
     run: list[_Opening] = []
-    for opening in [*_openings(scene), _Opening(0, 0, "", "")]:
-        if run and opening.word == run[0].word:
-            run.append(opening)
-            continue
-        if run:
-            spared = run[0].word in _COMMON and strictness is not Strictness.STRICT
-            many = _MANY[strictness] + spared
-            if len(run) >= many:
-                yield _finding(run, many)
-        run = [opening] if opening.word else []
+    for start, openings in [*_openings(scene), (0, (_NONE,))]:
+        for opening in openings:
+            if run and opening.word == run[0].word:
+                run.append(_moved(opening, start))
+                continue
+            if run:
+                spared = run[0].word in _COMMON and strictness is not Strictness.STRICT
+                many = _MANY[strictness] + spared
+                if len(run) >= many:
+                    yield _finding(run, many)
+            run = [_moved(opening, start)] if opening.word else []
 
 
 def _finding(run: list[_Opening], many: int) -> Finding:
@@ -53,20 +59,31 @@ def _finding(run: list[_Opening], many: int) -> Finding:
     )
 
 
-def _openings(scene: ReadScene) -> Iterator[_Opening]:
-    """The first word of each sentence; one that begins with speech has none."""
+def _openings(scene: ReadScene) -> Iterator[tuple[int, tuple[_Opening, ...]]]:
     for start, read in scene.prose():
-        prose = read.prose
-        at = 0
-        for sentence, count in zip(prose.sentences, prose.sentence_lengths, strict=True):
-            first, at = prose.words[at] if count else None, at + count
-            if first is None:
-                continue
-            if prose.is_spoken(sentence.start):
-                yield _Opening(0, 0, "", "")
-            else:
-                plain = first.text.lower().split("’")[0]
-                yield _Opening(start + first.start, start + first.end, first.text, plain)
+        yield start, _openings_in(read)
+
+
+def _moved(opening: _Opening, by: int) -> _Opening:
+    return _Opening(opening.start + by, opening.end + by, opening.text, opening.word)
+
+
+@lru_cache(maxsize=16_384)
+def _openings_in(read: ReadParagraph) -> tuple[_Opening, ...]:
+    """The first word of each sentence; one that begins with speech has none."""
+    prose = read.prose
+    found = []
+    at = 0
+    for sentence, count in zip(prose.sentences, prose.sentence_lengths, strict=True):
+        first, at = prose.words[at] if count else None, at + count
+        if first is None:
+            continue
+        if prose.is_spoken(sentence.start):
+            found.append(_NONE)
+        else:
+            plain = first.text.lower().split("’")[0]
+            found.append(_Opening(first.start, first.end, first.text, plain))
+    return tuple(found)
 
 
 OVERLAY = of_scene(same_opening, Stage.LINE, ProofMark.ASK)

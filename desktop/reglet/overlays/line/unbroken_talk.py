@@ -1,6 +1,7 @@
 """Overlay: talk that goes on for long with nothing but talk."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House, Strictness
@@ -40,6 +41,7 @@ def unbroken_talk(scene: ReadScene, house: House) -> Iterator[Finding]:
         run = []
 
 
+@lru_cache(maxsize=16_384)
 def _is_all_speech(read: ReadParagraph) -> bool:
     prose = read.prose
     spoken = [each for each in prose.quotations if each.spoken and not each.depth]
