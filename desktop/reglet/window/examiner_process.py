@@ -6,6 +6,7 @@ newer message ends the work on an older one. Knows no Qt.
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
@@ -52,6 +53,9 @@ def work(pipe: Connection) -> None:
     """Answer requests until the pipe closes or brings None."""
     if hasattr(os, "nice"):
         os.nice(5)
+    # What is made here holds no cycles, and to look for some among the hundred thousand words of a
+    # novel would take a third of the time.
+    gc.disable()
     examiner = Examiner()
     texts: dict[str, Scene] = {}
     try:
