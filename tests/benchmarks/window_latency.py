@@ -5,7 +5,8 @@
 Prints each figure beside the same for a bare QTextEdit with the same text and face, measured in the
 same run. The text is the demo book's, repeated to 10,000 words for one scene and to 120,000 for a
 book. Keys are pressed every 60 ms, as a quick typist does, in the middle of the scene, with all
-overlays of the stage on, while the examiner's process works on what was typed. Beside the clock
+overlays of the stage on, while the examiner's process works on what was typed; and once more while
+it is all the time at work on the whole book, read from nothing again and again. Beside the clock
 stands the processor time of the interface thread, which a busy machine does not blur.
 """
 
@@ -99,6 +100,26 @@ def key_to_paint(app: QApplication, editor: QTextEdit) -> Taken:
     return taken
 
 
+def always_examining(application: Application, first_ms: int) -> QTimer:
+    """Have the whole book examined from nothing, by a process that knows nothing of it, as often as
+    that takes.
+    """
+    window = application.window
+
+    def again() -> None:
+        process = window.examining.examiner.process
+        if process is not None:
+            process.terminate()
+
+    timer = QTimer(interval=first_ms)
+    timer.timeout.connect(again)
+    window.examining.examiner.lost.connect(
+        lambda: window.examining.look_at(window.desk.book, window.desk.stage, window.desk.scene_id)
+    )
+    timer.start()
+    return timer
+
+
 def told(name: str, taken: Taken, beside: Taken | None = None) -> None:
     print(f"{name:<22}", end="")
     for by in ("clock", "processor"):
@@ -179,6 +200,21 @@ def main() -> None:
             examined(application)
             marks = len(window.page.places())
             told(f"{stage.label}, {marks} marks", key_to_paint(app, window.page.editor), beside)
+        window.desk.enter(Stage.LINE)
+        window.examining.forget()
+        began = time.perf_counter()
+        process = window.examining.examiner.process
+        if process is not None:
+            process.terminate()
+            process.join()
+        wait(50)
+        window.examining.look_at(window.desk.book, window.desk.stage, window.desk.scene_id)
+        examined(application)
+        takes = time.perf_counter() - began
+        print(f"the whole book examined in a new process: {takes:.1f} s by the clock")
+        busy = always_examining(application, int(takes * 1000))
+        told("Line, whole book", key_to_paint(app, window.page.editor), beside)
+        busy.stop()
         window.close()
 
 

@@ -22,18 +22,11 @@ from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene, SceneSheet
 from reglet.story import threads as threading
 from reglet.story.cast import CastMember, SceneNames, cast_of, known_as
+from reglet.story.contradictions import Contradiction, contradictions
 from reglet.story.eyes import Eyes, Glimpse, eyes_of, first_person_in, glimpses_in
 from reglet.story.names import NameMention, names_in
 from reglet.story.threads import Thread, Trail, read_thread, trail
-from reglet.story.time import (
-    Contradiction,
-    SceneTime,
-    TimeMention,
-    contradictions,
-    scene_time,
-    story_days,
-    times_in,
-)
+from reglet.story.time import SceneTime, TimeMention, scene_time, story_days, times_in
 
 _NO_PROSE = (Style.HEADING, Style.SCENE_BREAK)
 _NOT_THE_NARRATORS = (Style.LETTER, Style.BLOCK_QUOTE, Style.VERSE)

@@ -12,10 +12,10 @@ from itertools import pairwise
 from statistics import median
 
 from reglet.manuscript.book import Book
+from reglet.story.contradictions import Contradiction
 from reglet.story.eyes import Eyes
 from reglet.story.facts import StoryFacts
 from reglet.story.hops import Hop, hops
-from reglet.story.time import Contradiction
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 from PySide6.QtCore import QPoint, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
@@ -14,18 +13,15 @@ from PySide6.QtGui import (
     QKeyEvent,
     QPainter,
     QPaintEvent,
-    QTextBlockFormat,
-    QTextCharFormat,
     QTextCursor,
 )
 from PySide6.QtWidgets import QFrame, QTextEdit, QWidget
 
 from reglet.manuscript.book import Book
-from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
 from reglet.manuscript.words import count_words
 from reglet.window import dressing
-from reglet.window.page import formats
 from reglet.window.page.positions import to_code_points, to_units
+from reglet.window.reading_lines import Line, SetLine, set_lines
 from reglet.window.theme import GRID, LIGHT, MEASURE, Theme
 
 _PHONE_MEASURE = 38
@@ -34,18 +30,6 @@ _SAMPLE = "the quick brown fox jumps over the lazy dog and goes to sleep again"
 """Letters about as wide, on the average, as those of a text."""
 _AT_ONCE = 150
 """Paragraphs set in one go, so that keys are answered between."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Line:
-    """A paragraph as it is set: its scene ("" for a heading), where it starts there in code points,
-    and the words of the book before it.
-    """
-
-    scene: str
-    start: int
-    text: str
-    words_before: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +52,8 @@ class ReadingText(QTextEdit):
         super().__init__(parent)
         self._theme = LIGHT
         self._book = Book()
-        self._lines: list[_Line] = []
-        self._waiting: Iterator[tuple[_Line, QTextBlockFormat, QTextCharFormat, Paragraph]] = iter(
-            ()
-        )
+        self._lines: list[Line] = []
+        self._waiting: Iterator[SetLine] = iter(())
         self._wanted: tuple[str, int] | None = None
         self._noted: frozenset[int] = frozenset()
         self.on_phone = False
@@ -108,7 +90,7 @@ class ReadingText(QTextEdit):
         """Set the book and come to a place of it."""
         self._book, self._lines = book, []
         self._wanted = (scene, position)
-        self._waiting = self._set(book)
+        self._waiting = set_lines(book, self._theme)
         self.document().clear()
         self._fit()
         self._filling.start()
@@ -122,38 +104,6 @@ class ReadingText(QTextEdit):
         while self._filling.isActive():
             self._fill()
 
-    def _set(
-        self, book: Book
-    ) -> Iterator[tuple[_Line, QTextBlockFormat, QTextCharFormat, Paragraph]]:
-        plain, heading = QTextCharFormat(), QTextCharFormat()
-        heading.setFont(dressing.font(self._theme.title, 0.92))
-        quiet = QTextCharFormat()
-        quiet.setForeground(QColor(self._theme.quiet))
-        words, chapter_before = 0, ""
-        for _, chapter, scene in book.walk():
-            after: Style | None = None
-            if chapter is not None and chapter.id != chapter_before:
-                chapter_before = chapter.id
-                made = QTextBlockFormat()
-                made.setAlignment(Qt.AlignmentFlag.AlignHCenter)
-                made.setTopMargin(10 * GRID)
-                made.setBottomMargin(5 * GRID)
-                title = chapter.title or f"{book.chapters.index(chapter) + 1}"
-                yield _Line("", 0, "", words), made, heading, Paragraph(title)
-            elif chapter is not None:
-                made = QTextBlockFormat()
-                made.setAlignment(Qt.AlignmentFlag.AlignHCenter)
-                made.setTopMargin(2 * GRID)
-                made.setBottomMargin(2 * GRID)
-                yield _Line("", 0, "", words), made, quiet, Paragraph("·  ·  ·")
-            for paragraph, start in zip(
-                scene.passage.paragraphs, scene.passage.starts, strict=True
-            ):
-                style = formats.block_format(paragraph.style, self._theme.page, after=after)
-                after = paragraph.style
-                yield _Line(scene.id, start, paragraph.text, words), style, plain, paragraph
-                words += count_words(paragraph.text)
-
     def _fill(self) -> None:
         cursor = QTextCursor(self.document())
         cursor.movePosition(QTextCursor.MoveOperation.End)
@@ -163,13 +113,8 @@ class ReadingText(QTextEdit):
             if found is None:
                 self._filling.stop()
                 break
-            line, block, look, paragraph = found
-            if self._lines:
-                cursor.insertBlock(block, look)
-            else:
-                cursor.setBlockFormat(block)
-            self._lines.append(line)
-            self._insert(cursor, paragraph, look)
+            found.insert(cursor, first=not self._lines)
+            self._lines.append(found.line)
         cursor.endEditBlock()
         wanted = self._wanted
         if wanted is not None and (self._reached(wanted) or not self._filling.isActive()):
@@ -177,21 +122,6 @@ class ReadingText(QTextEdit):
             self._go_to(*wanted)
         if not self._filling.isActive():
             self.moved.emit()
-
-    @staticmethod
-    def _insert(cursor: QTextCursor, paragraph: Paragraph, look: QTextCharFormat) -> None:
-        text = paragraph.text
-        edges = sorted(
-            {0, len(text), *(e for span in paragraph.spans for e in (span.start, span.end))}
-        )
-        for start, end in pairwise(edges):
-            kinds = {
-                span.kind: "" for span in paragraph.spans if span.start <= start and end <= span.end
-            }
-            made = QTextCharFormat(look)
-            if kinds:
-                made.merge(formats.span_format(kinds, paragraph.style))
-            cursor.insertText(text[start:end].replace(LINE_BREAK, "\u2028"), made)
 
     def _reached(self, wanted: tuple[str, int]) -> bool:
         scene, position = wanted
@@ -217,7 +147,7 @@ class ReadingText(QTextEdit):
 
     # What is read
 
-    def _line_of(self, cursor: QTextCursor) -> _Line | None:
+    def _line_of(self, cursor: QTextCursor) -> Line | None:
         number = cursor.blockNumber()
         return self._lines[number] if number < len(self._lines) else None
 

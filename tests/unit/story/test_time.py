@@ -4,13 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from reglet.language.prose import Prose
-from reglet.story.time import (
-    DAYS,
-    contradictions,
-    scene_time,
-    story_days,
-    times_in,
-)
+from reglet.story.contradictions import contradictions
+from reglet.story.time import DAYS, scene_time, story_days, times_in
 
 SAID = {
     "On Tuesday they washed.": "weekday 1 2",
