@@ -30,6 +30,11 @@ _CUSHION = 2.0
 END_OF_BOOK = "That was the end of the book."
 """What a moment says where reading has stopped because nothing is left to read."""
 
+SCENE_GONE = (
+    "The scene that was being read is not in the book any more. Nothing is lost by that; put the "
+    "cursor where reading should go on."
+)
+
 
 class State(StrEnum):
     """What the voice is doing."""
@@ -167,10 +172,7 @@ class Listening:
             return
         place = reading_order.still_in(book, self._place)
         if place is None:
-            self._stop(
-                "The scene that was being read is not in the book any more. Nothing is lost by "
-                "that; put the cursor where reading should go on."
-            )
+            self._stop(SCENE_GONE)
         elif self._state is State.PAUSED:
             self._stale = True
         elif all(self._stands(each.piece) for each in self._on_device):

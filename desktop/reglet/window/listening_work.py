@@ -17,15 +17,16 @@ from reglet.errors import RegletError
 from reglet.manuscript.change import Change
 from reglet.voice.coverage import with_hearing, word_of_rest
 from reglet.voice.flags import flagged
-from reglet.voice.listening import Listening, Moment, State
+from reglet.voice.listening import Moment, State
 from reglet.voice.reading_order import Place
-from reglet.voice.speaking import FASTEST, SLOWEST, Speaker
+from reglet.voice.speaking import FASTEST, SLOWEST
 from reglet.voice.voices import Voice, voice_named, voices
 from reglet.window.background import Background
 from reglet.window.desk import Desk
 from reglet.window.listening_choices import STEP, ListeningChoices
 from reglet.window.sample import Sample
-from reglet.window.voice_loading import VoiceLoading
+from reglet.window.system_voices import as_voice, from_id, is_system_voice
+from reglet.window.voice_loading import Loaded, Reader, VoiceLoading
 
 _TICK_MS = 15
 """How often the device is looked after, and so how late a word can be marked."""
@@ -50,6 +51,8 @@ class ListeningWork(QObject):
     """A sentence for the writer: why reading stopped, what was marked, a word of rest."""
     voice_changed = Signal(object)
     """It is read with another `Voice`."""
+    voices_found = Signal(object)
+    """The voices that can be had here, a tuple of `Voice`: best first, the system's last."""
     chosen = Signal(object)
     """Other `ListeningChoices` hold."""
 
@@ -62,12 +65,13 @@ class ListeningWork(QObject):
     ) -> None:
         """`cursor` gives the place of the cursor on the page."""
         super().__init__(parent)
-        self._desk, self._cursor = desk, cursor
+        self._desk, self._background, self._cursor = desk, background, cursor
         self.choices = ListeningChoices()
         self.loading = VoiceLoading(background, self._chosen_voice)
         self.sample = Sample(self.loading, self)
         """Says a passage by itself, while the book is silent."""
-        self._reader: Listening | None = None
+        self._reader: Reader | None = None
+        self._left: Place | None = None
         self._voice: Voice | None = None
         self._loading = False
         self._mended = False
@@ -99,7 +103,8 @@ class ListeningWork(QObject):
     @property
     def place(self) -> Place | None:
         """The start of the sentence being read, or to be read next; None before the first."""
-        return self._reader.place if self._reader is not None else None
+        reader = self._reader
+        return reader.place or self._left if reader is not None else None
 
     @property
     def waiting(self) -> bool:
@@ -111,9 +116,14 @@ class ListeningWork(QObject):
         """Seconds listened since the last rest."""
         return self._listened
 
-    def voices(self) -> tuple[Voice, ...]:
-        """The voices that can be had here, best first."""
-        return voices(self._desk.book.style_sheet.language, map(Path, self.choices.files))
+    def find_voices(self) -> None:
+        """Look for the voices that can be had here; `voices_found` tells of them."""
+        language, files = self._desk.book.style_sheet.language, self.choices.files
+        self._background.do(
+            "voices",
+            lambda: (*voices(language, map(Path, files)), *self.loading.system.voices()),
+            self.voices_found.emit,
+        )
 
     @property
     def voice(self) -> Voice | None:
@@ -132,7 +142,9 @@ class ListeningWork(QObject):
     def play(self) -> None:
         """Go on where the voice was paused; else from the cursor."""
         reader = self._reader
-        if reader is None or self._state is State.STOPPED or reader.place is None:
+        if reader is not None and reader.place is None and self._left is not None:
+            self.play_from(self._left)
+        elif reader is None or self._state is State.STOPPED or reader.place is None:
             self.play_from_cursor()
         elif self._mended:
             self.play_from(reader.place)
@@ -149,7 +161,7 @@ class ListeningWork(QObject):
     def play_from(self, place: Place) -> None:
         """Read from the sentence that holds `place`."""
         self.sample.hush()
-        self._mended = False
+        self._mended, self._left = False, None
         self._with_voice(lambda reader: reader.play(self._desk.book, place))
 
     def pause(self) -> None:
@@ -239,26 +251,17 @@ class ListeningWork(QObject):
     # Voices
 
     def _chosen_voice(self) -> Voice:
+        if is_system_voice(self.choices.voice):
+            return as_voice(from_id(self.choices.voice))
         language = self._desk.book.style_sheet.language
         return voice_named(self.choices.voice, language, map(Path, self.choices.files))
 
-    def _with_voice(self, act: Callable[[Listening], object]) -> None:
+    def _with_voice(self, act: Callable[[Reader], object]) -> None:
         """Do something with the voice that is chosen, once it is loaded."""
 
-        def begin(voice: Voice, speaker: Speaker) -> None:
+        def begin(loaded: Loaded) -> None:
             wanted, self._loading = self._loading, False
-            if self._reader is None:
-                self._reader = Listening(speaker, self.loading.new_device())
-                self._reader.set_pace(self.choices.pace)
-            elif voice != self._voice:
-                self._reader.set_speaker(speaker)
-            if voice != self._voice:
-                self._voice = voice
-                self.voice_changed.emit(voice)
-            reader = self._reader
-            if wanted:
-                self._try(lambda: act(reader))
-            self._tell_state()
+            self._try(lambda: self._take_on(loaded, act if wanted else None))
 
         def failed(why: str) -> None:
             self._loading = False
@@ -268,6 +271,24 @@ class ListeningWork(QObject):
         self._loading = True
         self._set_waiting(True)
         self.loading.load("voice", None, begin, failed)
+
+    def _take_on(self, loaded: Loaded, act: Callable[[Reader], object] | None) -> None:
+        """Read with a voice from now on, where the one before was. Raises NoSoundDevice."""
+        before, voice = self._reader, loaded[0]
+        reader = self._reader = self.loading.reader(loaded, before)
+        if reader is not before:
+            reader.set_pace(self.choices.pace)
+            if before is not None:
+                self._left = before.place
+                playing = before.state is State.PLAYING
+                self.loading.let_go(before)
+                if playing and act is None and self._left is not None:
+                    reader.play(self._desk.book, self._left)
+        if voice != self._voice:
+            self._voice = voice
+            self.voice_changed.emit(voice)
+        if act is not None:
+            act(reader)
 
     def _try(self, act: Callable[[], object]) -> None:
         """Do something that may fail with a sentence for the writer."""
@@ -358,5 +379,5 @@ class ListeningWork(QObject):
     def _replaced(self) -> None:
         """Another book lies on the desk: what was read of the one before is left."""
         self.stop()
-        self._mended = False
+        self._mended, self._left = False, None
         self._say(Moment(State.STOPPED))

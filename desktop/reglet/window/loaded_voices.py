@@ -17,6 +17,7 @@ class LoadedVoices:
 
     def __init__(self) -> None:
         self._turn = threading.Lock()
+        self._kept = KeptSound(usual_folder())
         self._loaded: dict[Voice, FarSpeaker] = {}
 
     def speaker(self, voice: Voice) -> Speaker:
@@ -28,7 +29,7 @@ class LoadedVoices:
             self._loaded[voice] = far
             while len(self._loaded) > _AT_HAND:
                 self._loaded.pop(next(iter(self._loaded))).close()
-            return KeepingSpeaker(far, KeptSound(usual_folder()))
+            return KeepingSpeaker(far, self._kept)
 
     def close(self) -> None:
         """End them all."""

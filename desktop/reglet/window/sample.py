@@ -10,11 +10,10 @@ from reglet.errors import RegletError
 from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
-from reglet.voice.listening import END_OF_BOOK, Listening, State
+from reglet.voice.listening import END_OF_BOOK, State
 from reglet.voice.reading_order import Place
-from reglet.voice.speaking import Speaker
 from reglet.voice.voices import Voice
-from reglet.window.voice_loading import VoiceLoading
+from reglet.window.voice_loading import Loaded, Reader, VoiceLoading
 
 _TICK_MS = 30
 _SECONDS_AHEAD = 20.0
@@ -33,7 +32,7 @@ class Sample(QObject):
     def __init__(self, loading: VoiceLoading, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._loading = loading
-        self._reader: Listening | None = None
+        self._reader: Reader | None = None
         self._wanted = False
         self._ticker = QTimer(self, interval=_TICK_MS)
         self._ticker.timeout.connect(self._tick)
@@ -61,12 +60,13 @@ class Sample(QObject):
         scene = Scene(_SCENE, "", Passage.plain(text))
         book = Book(parts=(Part("", "", (Chapter("", "", (scene,)),)),), style_sheet=sheet)
 
-        def begin(_: Voice, speaker: Speaker) -> None:
+        def begin(loaded: Loaded) -> None:
             if not self._wanted:
                 return
-            if self._reader is None:
-                self._reader = Listening(speaker, self._loading.new_device(), _SECONDS_AHEAD)
-            self._reader.set_speaker(speaker)
+            before = self._reader
+            self._reader = self._loading.reader(loaded, before, _SECONDS_AHEAD)
+            if before is not None and before is not self._reader:
+                self._loading.let_go(before)
             self._reader.set_pace(pace)
             try:
                 self._reader.play(book, Place(_SCENE, 0))
