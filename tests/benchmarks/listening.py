@@ -12,7 +12,7 @@ words, a second alignment, rough itself: each word is spoken alone, the words ar
 other, and the sentence is laid against that by dynamic time warping of log-mel spectra. `novel`
 writes a whole novel to files, going on where it was stopped. `hour` listens for an hour to a device
 that plays nothing, at real time or faster, and counts how often it ran dry. The novels come as
-tests/whole_jobs/novels.py says.
+tests/whole_jobs/novels.py says, or are a draft's file.
 """
 
 from __future__ import annotations
@@ -28,6 +28,7 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import numpy as np
+from reglet.exchange.reading import read_draft
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
@@ -322,6 +323,9 @@ def _speaker(threads: int) -> PiperSpeaker:
 
 
 def _book(key: str) -> Book:
+    """The novel of a key of the package's, or the draft in a file."""
+    if Path(key).is_file():
+        return read_draft(Path(key)).book()
     from tests.whole_jobs import novels
 
     lines = novels.load(key).lines

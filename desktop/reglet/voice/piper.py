@@ -11,7 +11,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
-from reglet.voice.durations import with_durations
+from reglet.voice.model import Model
 from reglet.voice.phonemes import Stretch, replaced, stretches
 from reglet.voice.said import Unit, units
 from reglet.voice.sound import BYTES_A_SAMPLE, Spoken, SpokenWord, joined
@@ -24,8 +24,6 @@ _AT_ONCE = 30
 """Words said in one go at most, so that memory stays bounded; beyond, a comma parts them."""
 _RUN_TOGETHER = 0.08
 """Seconds between two words below which no silence is heard: the model's space is then halved."""
-_LONG = 250
-"""Phonemes of the model's beyond which the memory they took is given back at once."""
 _WITHIN = 0.12
 """Seconds of silence after a sentence within a sentence: “Well?” said he."""
 
@@ -56,7 +54,7 @@ class PiperSpeaker:
         if voice.model is None:
             raise VoiceMissing(f"The voice “{voice.name}” has no file. Choose another.")
         try:
-            from onnxruntime import InferenceSession, RunOptions, SessionOptions
+            import onnxruntime  # noqa: F401 (only whether it is there)
             from piper.config import PiperConfig
         except ImportError as error:
             raise VoiceMissing(
@@ -69,19 +67,7 @@ class PiperSpeaker:
                 voice.model.with_name(f"{voice.model.name}.json").read_text(encoding="utf-8")
             )
             self._config: Any = PiperConfig.from_dict(facts)
-            options = SessionOptions()
-            options.intra_op_num_threads = threads
-            options.inter_op_num_threads = 1
-            # Plans of memory are kept for each length of sentence and pay only where it recurs.
-            options.enable_mem_pattern = False
-            options.log_severity_level = 4
-            self._after_long: Any = RunOptions()
-            self._after_long.add_run_config_entry("memory.enable_memory_arena_shrinkage", "cpu:0")
-            self._session: Any = InferenceSession(
-                with_durations(model), options, providers=["CPUExecutionProvider"]
-            )
-        except VoiceMissing:
-            raise
+            self._model = Model(model, threads)
         except Exception as error:  # the library raises classes of its own for a bad file
             raise VoiceMissing(
                 f"The voice in {voice.model} cannot be used ({type(error).__name__}). Nothing in "
@@ -119,33 +105,24 @@ class PiperSpeaker:
         if not utterance.phonemes:
             return Spoken(b"", self.rate)
         ids, places = self._ids(utterance.phonemes)
-        scales = [
-            self._config.noise_scale,
-            self._config.length_scale * _stretch(pace),
-            self._config.noise_w_scale,
-        ]
-        told: dict[str, Any] = {
-            "input": np.array([ids], np.int64),
-            "input_lengths": np.array([len(ids)], np.int64),
-            "scales": np.array(scales, np.float32),
-        }
-        if self._config.num_speakers > 1:
-            told["sid"] = np.array([0], np.int64)
+        scales = (
+            float(self._config.noise_scale),
+            float(self._config.length_scale) * _stretch(pace),
+            float(self._config.noise_w_scale),
+        )
         try:
-            outputs = self._session.run(None, told, self._after_long if len(ids) > _LONG else None)
+            made = self._model.run(ids, scales, 0 if self._config.num_speakers > 1 else None)
         except Exception as error:  # the library's own classes again
             raise VoiceMissing(
                 f"The voice stopped in the middle of a sentence ({type(error).__name__}). Nothing "
                 "in the book has changed; choose another voice, or start again."
             ) from error
-        sound = np.clip(outputs[0].squeeze(), -1.0, 1.0)
-        samples = (sound * 32767.0).astype("<i2").tobytes()
+        samples = (np.clip(made.sound, -1.0, 1.0) * 32767.0).astype("<i2").tobytes()
         length = len(samples) // BYTES_A_SAMPLE
-        exact = len(outputs) > 1 and outputs[1].size == len(ids)
-        if exact:
-            frames = outputs[1].squeeze().astype(np.int64)
-        else:  # every phoneme taken to be as long as the next
-            frames = np.full(len(ids), length / len(ids) / self._frame)
+        exact = made.frames is not None
+        # Every phoneme is taken to be as long as the next where the model does not say.
+        even = np.full(len(ids), length / len(ids) / self._frame)
+        frames = even if made.frames is None else made.frames
         ends = np.concatenate([[0], np.cumsum(frames) * self._frame])
 
         def at(phoneme: int) -> int:
@@ -159,7 +136,7 @@ class PiperSpeaker:
                 begins -= gap // 2
                 words[-1] = replace(words[-1], ends=begins)
             words.append(SpokenWord(unit.start, unit.end, begins, at(where.end)))
-        return Spoken(samples, self.rate, tuple(words), bool(exact))
+        return Spoken(samples, self.rate, tuple(words), exact)
 
     def _ids(self, phonemes: Sequence[str]) -> tuple[list[int], list[int]]:
         """What the model is fed, and at which of them each phoneme starts (one more at the end)."""
