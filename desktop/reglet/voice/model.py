@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from reglet.voice.model_parts import parts
@@ -79,7 +80,7 @@ class Model:
         count = -(-length // self._window)
         ends = [length * number // count for number in range(count + 1)]
         heard: list[Floats] = []
-        for start, end in zip(ends, ends[1:], strict=False):
+        for start, end in pairwise(ends):
             left, right = max(0, start - MARGIN), min(length, end + MARGIN)
             piece = np.ascontiguousarray(plan[:, :, left:right])
             (sound,) = self._sounding.run(None, {self._plan_name: piece})
