@@ -19,10 +19,11 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from reglet.outs.lexicon import Lexicon
+
 from . import prepare
 from .calibrate import calibrate
 from .export import export
-from .featurise import Lexicon
 from .measure import measure, realised, summary
 from .packing import save_packed
 

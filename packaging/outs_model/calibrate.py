@@ -11,12 +11,13 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
+from reglet.outs.levelling import words
+from reglet.outs.network import HEADS
+from reglet.outs.suspicion import Kind, Step
 
-from .featurise import words
-from .measure import Result, summary
-from .reading import GAP_AFTER, GAP_BEFORE, OUT, WRONG, WRONG_WORD, Reader
+from .measure import Model, Result, summary
 
-STEPS = {"wide": 1_000, "even": 2_000, "narrow": 5_000}  # words for each false alarm
+STEPS = {Step.WIDE: 1_000, Step.EVEN: 2_000, Step.NARROW: 5_000}  # words for each false alarm
 SAMPLE = (
     "The lamp had gone out, and nobody in kitchen moved.",
     "“You’re late,” said Marta, to tired too be angry.",
@@ -30,7 +31,10 @@ def calibrate(model: Path, results: Sequence[Result]) -> None:
     """Write `strictness.json` and `sample.json` into the model's folder."""
     table = summary(results)
     steps = {
-        step: {OUT: table[f"out 1/{per}"]["line"], WRONG_WORD: table[f"wrong 1/{per}"]["line"]}
+        step: {
+            Kind.OUT: table[f"out 1/{per}"]["line"],
+            Kind.WRONG_WORD: table[f"wrong 1/{per}"]["line"],
+        }
         for step, per in STEPS.items()
     }
     (model / "strictness.json").write_text(json.dumps(steps, indent=1) + "\n", encoding="utf-8")
@@ -39,13 +43,13 @@ def calibrate(model: Path, results: Sequence[Result]) -> None:
 
 def write_sample(model: Path) -> None:
     """Store what the model says of SAMPLE: for each sentence, three scores a word."""
-    reader = Reader.load(model)
+    tagger = Model.load(model)
     stored = []
     for sentence in SAMPLE:
-        scores = reader.scores(reader.lexicon.rows(words(sentence)))
+        scores = tagger.network.scores(tagger.lexicon.rows(words(sentence)))
         columns = {
             head: [round(float(v), 4) for v in 1 - np.asarray(scores.nothing[head])]
-            for head in (GAP_BEFORE, GAP_AFTER, WRONG)
+            for head in HEADS
         }
         stored.append({"text": sentence, **columns})
     (model / "sample.json").write_text(

@@ -12,24 +12,22 @@ from dataclasses import dataclass
 
 import numpy as np
 import torch
-from torch import Tensor
-
-from .featurise import (
+from reglet.outs.levelling import LOWER, POSSESSIVE, TITLE
+from reglet.outs.lexicon import (
     AFTER,
     BEFORE,
     CASE,
     HYPHEN,
     LISTED_FROM,
-    LOWER,
     MASK,
     PARAGRAPH_START,
     PARAGRAPH_START_QUOTE,
     PLAIN,
-    POSSESSIVE,
-    TITLE,
     WORD,
     Lexicon,
 )
+from torch import Tensor
+
 from .prepare import FUNCTION_WORDS, Packed
 
 IGNORED = -100

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import numpy as np
 import torch
+from reglet.outs.lexicon import Lexicon
+from reglet.outs.network import TABLES
 
-from .featurise import Lexicon
 from .graph import build
 from .network import HEAD_WIDTH
-from .reading import TABLES
 from .train import load
 
 

@@ -18,7 +18,7 @@ import numpy.typing as npt
 import onnx
 from onnx import TensorProto, helper, numpy_helper
 
-from .featurise import LONGEST, rotation_tables
+from .rotation import LONGEST, rotation_tables
 
 FloatArray = npt.NDArray[np.float32]
 MICROSOFT = "com.microsoft"

@@ -15,7 +15,6 @@ import argparse
 import json
 import multiprocessing
 import random
-import time
 import zlib
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
@@ -23,11 +22,12 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 import numpy as np
-import numpy.typing as npt
+from reglet.outs.levelling import LOWER, POSSESSIVE, TITLE, Word, words
+from reglet.outs.lexicon import Lexicon
+from reglet.outs.network import GAP_AFTER, GAP_BEFORE, HEADS, WRONG, Network, Rows, usable
+from reglet.outs.windows import windows
 
-from .featurise import LOWER, POSSESSIVE, TITLE, Lexicon, Word, words
 from .prepare import FUNCTION_WORDS, read_paragraphs, texts
-from .reading import GAP_AFTER, GAP_BEFORE, WRONG, Reader, usable, windows
 
 ONE_IN = 400
 PER_WORDS = (1_000, 2_000, 5_000, 10_000)
@@ -103,14 +103,27 @@ def exchange(
     return Damage(-1, changed, WRONG, i, form, form in FUNCTION_WORDS)
 
 
+@dataclass(frozen=True, slots=True)
+class Model:
+    """A network with its word lists."""
+
+    network: Network
+    lexicon: Lexicon
+
+    @classmethod
+    def load(cls, folder: Path, file: str = "network.onnx") -> Model:
+        """Read both from a model's folder."""
+        return cls(Network(folder, file), Lexicon.load(folder / "lexicon.json"))
+
+
 def _reading(
-    reader: Reader, rows: Sequence[npt.NDArray[np.int32]], wanted: set[int] | None
+    model: Model, paragraphs: Sequence[str], rows: Sequence[Rows], wanted: set[int] | None
 ) -> Iterator[tuple[int, int, Mapping[str, float], Mapping[str, int]]]:
     """Paragraph, word, score and first answer of each head; `wanted` limits the paragraphs."""
-    for window in windows([len(r) for r in rows]):
+    for window in windows(paragraphs, [len(r) for r in rows]):
         if wanted is not None and not any(p.paragraph in wanted for p in window):
             continue
-        scores = reader.scores(
+        scores = model.network.scores(
             np.concatenate([rows[p.paragraph][p.first : p.last] for p in window])
         )
         at = 0
@@ -120,7 +133,7 @@ def _reading(
                 row = rows[piece.paragraph][i]
                 values = {
                     h: 1 - float(scores.nothing[h][place])
-                    for h in (GAP_BEFORE, GAP_AFTER, WRONG)
+                    for h in HEADS
                     if usable(h, row)
                 }
                 names = {h: int(scores.choices[h][place][0]) for h in values}
@@ -128,14 +141,14 @@ def _reading(
             at += piece.last - piece.first
 
 
-def measure_text(reader: Reader, path: Path) -> Result:
+def measure_text(model: Model, path: Path) -> Result:
     """All three readings of one text."""
     paragraphs = list(read_paragraphs(path))
     read = [words(p) for p in paragraphs]
-    lexicon = reader.lexicon
+    lexicon = model.lexicon
     rows = [lexicon.rows(r) for r in read]
     result = Result(path.name, sum(map(len, read)), [], [], [], [])
-    for paragraph, i, values, names in _reading(reader, rows, None):
+    for paragraph, i, values, names in _reading(model, paragraphs, rows, None):
         for head, score in values.items():
             if score > LOWEST:
                 if head != WRONG:
@@ -147,7 +160,7 @@ def measure_text(reader: Reader, path: Path) -> Result:
     chance = random.Random(zlib.crc32(path.name.encode()))
     for kind, hits in (("out", result.out_hits), ("wrong", result.wrong_hits)):
         damages = _choose(kind, paragraphs, read, lexicon, counts, common, chance)
-        hits.extend(_judge(reader, rows, damages))
+        hits.extend(_judge(model, paragraphs, rows, damages))
     return result
 
 
@@ -185,15 +198,16 @@ def _choose(
 
 
 def _judge(
-    reader: Reader, rows: Sequence[npt.NDArray[np.int32]], damages: Sequence[Damage]
+    model: Model, paragraphs: Sequence[str], rows: Sequence[Rows], damages: Sequence[Damage]
 ) -> list[Hit]:
-    changed = list(rows)
+    texts, changed = list(paragraphs), list(rows)
     at = {d.paragraph: d for d in damages}
     for d in damages:
-        changed[d.paragraph] = reader.lexicon.rows(words(d.text))
+        texts[d.paragraph] = d.text
+        changed[d.paragraph] = model.lexicon.rows(words(d.text))
     exact: dict[int, tuple[float, bool]] = {}
     near: dict[int, float] = {}
-    for paragraph, i, values, names in _reading(reader, changed, set(at)):
+    for paragraph, i, values, names in _reading(model, texts, changed, set(at)):
         d = at.get(paragraph)
         if d is None or abs(i - d.place) > 1:
             continue
@@ -201,7 +215,7 @@ def _judge(
             if (head == WRONG) == (d.head == WRONG):
                 near[paragraph] = max(near.get(paragraph, 0.0), score)
         if i == d.place and d.head in values:
-            named = _name(reader.lexicon, d.head, names[d.head]) == d.answer
+            named = _name(model.lexicon, d.head, names[d.head]) == d.answer
             exact[paragraph] = (values[d.head], named)
     return [
         Hit(round(exact.get(p, (0.0, False))[0], 6), round(near.get(p, 0.0), 6),
@@ -277,32 +291,17 @@ def realised(
     return out
 
 
-def speed(model: Path, path: Path, most: int = 30_000) -> float:
-    """Words a second on two threads, from text to scores."""
-    reader = Reader.load(model, threads=2)
-    paragraphs, count = [], 0
-    for paragraph in read_paragraphs(path):
-        paragraphs.append(paragraph)
-        count += len(paragraph.split())
-        if count > most:
-            break
-    reader.strictness = {"all": {"out": 0.5, "wrong_word": 0.5}}
-    began = time.perf_counter()
-    reader.marks(paragraphs, "all")
-    return count / (time.perf_counter() - began)
-
-
-_reader: Reader | None = None
+_model: Model | None = None
 
 
 def _start(model: str, network: str) -> None:
-    global _reader  # one model for each process of the pool
-    _reader = Reader.load(Path(model), network=network)
+    global _model  # one model for each process of the pool
+    _model = Model.load(Path(model), network)
 
 
 def _one(path: Path) -> Result:
-    assert _reader is not None
-    return measure_text(_reader, path)
+    assert _model is not None
+    return measure_text(_model, path)
 
 
 def measure(

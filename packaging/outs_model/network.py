@@ -13,9 +13,11 @@ import numpy as np
 import numpy.typing as npt
 import torch
 import torch.nn.functional as F  # noqa: N812 - the name that all of torch's users know
+from reglet.outs.levelling import CASES
+from reglet.outs.lexicon import AFFIXES
 from torch import Tensor, nn
 
-from .featurise import AFFIXES, CASES, LONGEST, rotation_tables
+from .rotation import LONGEST, rotation_tables
 
 HEAD_WIDTH = 64
 

@@ -8,8 +8,8 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import numpy as np
+from reglet.outs.lexicon import PARAGRAPH_START, PARAGRAPH_START_QUOTE
 
-from .featurise import PARAGRAPH_START, PARAGRAPH_START_QUOTE
 from .prepare import Packed
 
 PIECES = 32  # packed and unpacked side by side

@@ -16,8 +16,8 @@ from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
-
-from .featurise import FIXED_SEPARATORS, LISTED_FROM, Lexicon, words
+from reglet.outs.levelling import words
+from reglet.outs.lexicon import FIXED_SEPARATORS, LISTED_FROM, Lexicon
 
 LISTED = 30_000
 SEPARATORS = 128

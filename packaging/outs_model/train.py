@@ -16,10 +16,10 @@ from pathlib import Path
 import torch
 import torch.distributed as dist
 import torch.nn.functional as F  # noqa: N812 - the name that all of torch's users know
+from reglet.outs.lexicon import Lexicon
 from torch import Tensor, nn
 
 from .corruption import IGNORED, Rates, Source
-from .featurise import Lexicon
 from .network import Shape, Tagger
 from .optimiser import Optimiser
 from .packing import load_packed

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import numpy as np
 import torch
+from reglet.outs.lexicon import HYPHEN, PLAIN
 from torch import Tensor, nn
 
 from .corruption import Batch, Rates, Source
-from .featurise import HYPHEN, PLAIN
 
 PER_WORDS = (1_000, 2_000, 5_000, 10_000)
 ONE_IN = 400  # one word in so many is left out, or exchanged

@@ -71,6 +71,9 @@ def queries(asked: Namespace) -> int:
             f"The overlay “{asked.overlay}” belongs to the stage “{named(asked.overlay).stage}”. "
             f"Those of “{stage}” are: {', '.join(each.name for each in of_stage(stage))}."
         )
+    for overlay in of_stage(stage):
+        if asked.overlay in (None, overlay.name) and overlay.lacks():
+            remark(overlay.lacks())
     places = {scene.id: place for place, scene in enumerate(book.texts)}
     progress = Progress("Examining the book")
     found: list[Query] = []

@@ -18,6 +18,7 @@ from reglet.overlays.query import Query
 from reglet.overlays.reading import ReadBook, ReadParagraph, read_scene
 from reglet.overlays.register import named, of_stage
 from reglet.overlays.tally import Tally, Use, moved
+from reglet.overlays.word_counts import WordCounts
 
 
 class Examiner:
@@ -36,6 +37,7 @@ class Examiner:
         self._in_scene = lru_cache(maxsize=4096)(_look_at_scene)
         self._tallies: dict[Overlay, Tally] = {}
         self._tallied_for: House | None = None
+        self._word_counts = WordCounts()
 
     def examine(
         self,
@@ -58,8 +60,15 @@ class Examiner:
         tallies = [
             (each, self._tally(each, book, house)) for each in chosen if each.scope is Scope.USES
         ]
+        counts: Mapping[str, int] = {}
+        if any(each.weigh for each in chosen):
+            counts = self._word_counts.of(book.texts, house.marks)
         for scene in wanted:
-            found = [*self._of_scene(chosen, scene, house)]
+            found = [
+                weighed
+                for each in self._of_scene(chosen, scene, house)
+                for weighed in _weighed(*each, scene, counts, book.style_sheet, house)
+            ]
             for overlay, tally in tallies:
                 found += _judged(overlay, scene, tally, book.style_sheet, house)
             found += [(overlay, each) for overlay, place, each in of_book if place == scene.id]
@@ -141,6 +150,23 @@ def _look_at_scene(
     return tuple(
         (overlay, finding) for overlay in overlays for finding in overlay.look(read, house)
     )
+
+
+def _weighed(
+    overlay: Overlay,
+    finding: Finding,
+    scene: Scene,
+    counts: Mapping[str, int],
+    sheet: StyleSheet,
+    house: House,
+) -> Iterator[tuple[Overlay, Finding]]:
+    if overlay.weigh is None:
+        yield overlay, finding
+        return
+    text = scene.passage.text[finding.start : finding.end]
+    left = overlay.weigh(finding, text, counts, sheet, house)
+    if left is not None:
+        yield overlay, left
 
 
 def _judged(

@@ -7,14 +7,14 @@ writer reads. What it finds may depend on its arguments alone, because results a
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from enum import Enum
 from typing import Any
 
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
-from reglet.overlays.house import House
+from reglet.overlays.house import House, Strictness
 from reglet.overlays.query import Choice, Dress, ProofMark
 from reglet.overlays.reading import ReadBook, ReadParagraph, ReadScene
 from reglet.overlays.tally import Tally, Use
@@ -24,8 +24,8 @@ from reglet.overlays.tally import Tally, Use
 class Finding:
     """What an overlay found, in code points of the text that it was given.
 
-    `mark` is given where it differs from the overlay's own. For `choice`, `dress` and `chapter`
-    see `Query`.
+    `mark` is given where it differs from the overlay's own, `score` (0 to 1) where the overlay can
+    say how sure it is. For `choice`, `dress` and `chapter` see `Query`.
     """
 
     start: int
@@ -36,11 +36,18 @@ class Finding:
     choice: Choice | None = None
     dress: Dress | None = None
     chapter: str = ""
+    score: float = 1.0
 
 
 Judge = Callable[[Use, Tally, StyleSheet, House], Finding | None]
 """Judges one place, of which the tally has `start` and `end` in the scene's text, by the tally of
 the whole book and its style sheet: what to ask there, or None.
+"""
+
+
+Weigh = Callable[[Finding, str, Mapping[str, int], StyleSheet, House], Finding | None]
+"""Weighs a finding in a scene, and its words, against how often each word stands in the book (in
+small letters with straight apostrophes) and its style sheet: the finding, or None.
 """
 
 
@@ -59,7 +66,11 @@ class Scope(Enum):
 
 @dataclass(frozen=True, eq=False)
 class Overlay:
-    """One family of queries. Made by `of_paragraph`, `of_scene`, `of_uses` and `of_book`."""
+    """One family of queries. Made by `of_paragraph`, `of_scene`, `of_uses` and `of_book`.
+
+    `told` says what to expect at each strictness, in a sentence. `lacks` gives a sentence where
+    something that the overlay needs is not on this machine, or nothing.
+    """
 
     name: str
     stage: Stage
@@ -68,6 +79,9 @@ class Overlay:
     scope: Scope
     look: Callable[..., Iterable[Any]]
     judge: Judge | None = None
+    weigh: Weigh | None = None
+    told: Mapping[Strictness, str] = field(default_factory=dict)
+    lacks: Callable[[], str] = str
 
     @property
     def source(self) -> str:
@@ -94,9 +108,26 @@ def of_paragraph(look: ParagraphLook, stage: Stage, mark: ProofMark) -> Overlay:
     return Overlay(_name(look), stage, _reason(look), mark, Scope.PARAGRAPH, look)
 
 
-def of_scene(look: SceneLook, stage: Stage, mark: ProofMark) -> Overlay:
+def of_scene(
+    look: SceneLook,
+    stage: Stage,
+    mark: ProofMark,
+    weigh: Weigh | None = None,
+    told: Mapping[Strictness, str] | None = None,
+    lacks: Callable[[], str] = str,
+) -> Overlay:
     """An overlay that needs a whole scene; positions are in the scene's text."""
-    return Overlay(_name(look), stage, _reason(look), mark, Scope.SCENE, look)
+    return Overlay(
+        _name(look),
+        stage,
+        _reason(look),
+        mark,
+        Scope.SCENE,
+        look,
+        weigh=weigh,
+        told=told or {},
+        lacks=lacks,
+    )
 
 
 def of_uses(look: UsesLook, judge: Judge, stage: Stage, mark: ProofMark) -> Overlay:

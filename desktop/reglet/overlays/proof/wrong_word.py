@@ -1,39 +1,64 @@
 """Overlay: a right spelling of the wrong word."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from reglet.language.confusions import misfits
 from reglet.language.neighbours import pieces
 from reglet.manuscript.stage import Stage
+from reglet.outs.suspicion import Kind
 from reglet.overlays.house import House, Strictness
-from reglet.overlays.overlay import Finding, of_paragraph
+from reglet.overlays.overlay import Finding, of_scene
+from reglet.overlays.proof.suspected import MISTAKEN, settle, spelt, suspected
 from reglet.overlays.query import ProofMark
-from reglet.overlays.reading import ReadParagraph
+from reglet.overlays.reading import ReadScene
 
 # How far the evidence must go beyond what misleads in one place of two million words of clean
 # prose, in natural logarithms of the odds (our own figures).
 _LEAST = {Strictness.LENIENT: 1.0, Strictness.USUAL: 0.0, Strictness.STRICT: -1.5}
 
 
-def wrong_word(read: ReadParagraph, house: House) -> Iterator[Finding]:
+def wrong_word(read: ReadScene, house: House) -> Iterator[Finding]:
     """A slip that is itself a word ("form" for "from") gets past the eye and the dictionary.
 
-    What stands around each word of a pair that is easily confused is weighed; the overlay speaks
-    where the other word fits far better.
+    A small model that was trained for this program says where another word would fit far better;
+    for pairs that it does not know, what stands around the word is weighed.
     """
-    found = pieces(read.paragraph.text)
+    taken: set[int] = set()
+    for start, paragraph, suspicion in suspected(read, house, Kind.WRONG_WORD):
+        text = paragraph.paragraph.text
+        word = text[suspicion.start : suspicion.end]
+        if not _is_name(word, text, suspicion.start):
+            better = _dressed(spelt(suspicion.proposals[0][0], house, "'"), word)
+            taken.add(start + suspicion.start)
+            yield _finding(start + suspicion.start, word, better, suspicion.score)
     least = _LEAST[house.strictness_of("wrong_word")]
+    for start, paragraph in read.prose():
+        for at, word, better in _misfits(paragraph.paragraph.text, least):
+            if start + at not in taken:
+                yield _finding(start + at, word, better)
+
+
+def _finding(start: int, word: str, better: str, score: float = 1.0) -> Finding:
+    said = f"“{better}” would fit here."
+    return Finding(start, start + len(word), said, proposal=better, score=score)
+
+
+@lru_cache(maxsize=16384)
+def _misfits(text: str, least: float) -> tuple[tuple[int, str, str], ...]:
+    """Where the words around a word speak for another: its start, the word, the other."""
+    found = pieces(text)
+    said = []
     for misfit in misfits([piece.text for piece in found], least):
         piece = found[misfit.at]
-        word = read.paragraph.text[piece.start : piece.end]
-        if (
-            word[:1].isupper()
-            and len(word) > 1
-            and _inside_sentence(read.paragraph.text, piece.start)
-        ):
-            continue  # a name
-        better = _dressed(misfit.better, word)
-        yield Finding(piece.start, piece.end, f"“{better}” would fit here.", proposal=better)
+        word = text[piece.start : piece.end]
+        if not _is_name(word, text, piece.start):
+            said.append((piece.start, word, _dressed(misfit.better, word)))
+    return tuple(said)
+
+
+def _is_name(word: str, text: str, at: int) -> bool:
+    return word[:1].isupper() and len(word) > 1 and _inside_sentence(text, at)
 
 
 def _inside_sentence(text: str, at: int) -> bool:
@@ -50,7 +75,7 @@ def _dressed(better: str, word: str) -> str:
     return better[:1].upper() + better[1:] if word[:1].isupper() else better
 
 
-OVERLAY = of_paragraph(wrong_word, Stage.PROOF, ProofMark.REPLACE)
+OVERLAY = of_scene(wrong_word, Stage.PROOF, ProofMark.REPLACE, settle=settle, told=MISTAKEN)
 EXAMPLES_MARKED = {
     "He turned his face [form] the fire and went out.": "from",
     "They walked [passed] the mill.": "past",

@@ -42,6 +42,7 @@ class OverlayRow(QAbstractButton):
         self.strictness = Strictness.USUAL
         self._number = number
         self._count: int | None = None
+        self._lacks = overlay.lacks()
         self._theme = LIGHT
         self.setCheckable(True)
         self.setChecked(True)
@@ -83,8 +84,11 @@ class OverlayRow(QAbstractButton):
         said = "off" if not self.isChecked() else "" if self._count is None else str(self._count)
         self.setAccessibleName(f"{self.overlay.label}, {said}" if said else self.overlay.label)
         how = f"Asks as {self.strictness.name.lower()}; Left and Right make it ask less, or more."
-        self.setAccessibleDescription(f"{self.overlay.reason} {how}")
-        self.setToolTip(f"{self.overlay.reason}\nAlt+{self._number} to show or hide. {how}")
+        told = " ".join(
+            filter(None, (how, self.overlay.told.get(self.strictness), self._lacks))
+        )
+        self.setAccessibleDescription(f"{self.overlay.reason} {told}")
+        self.setToolTip(f"{self.overlay.reason}\nAlt+{self._number} to show or hide. {told}")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         by = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()))
@@ -121,9 +125,9 @@ class OverlayRow(QAbstractButton):
         if not self.isChecked():
             painter.setPen(QColor(theme.quiet))
             painter.drawText(line, right, "off")
-        elif self._count is None:
+        elif self._count is None or self._lacks:
             painter.setPen(QColor(theme.quiet))
-            painter.drawText(line, right, "…")
+            painter.drawText(line, right, "…" if self._count is None else "–")
         else:
             painter.setFont(dressing.font(theme.control, 1, dressing.SEMIBOLD))
             some = QColor(theme.pencil(self.overlay.stage))
@@ -205,6 +209,10 @@ class QueriesRoom(QWidget):
         self._fold = _Fold()
         self._fold.toggled.connect(lambda _: self._show_rows())
         layout.addWidget(self._fold)
+        self._lacking = Label(" ".join(row.overlay.lacks() for row in self._rows).strip())
+        self._lacking.setWordWrap(True)
+        self._lacking.setVisible(bool(self._lacking.text()))
+        layout.addWidget(self._lacking)
         self._about_box = QWidget()
         self._about_column = QVBoxLayout(self._about_box)
         self._about_column.setContentsMargins(0, 3 * GRID, 0, 0)
@@ -226,6 +234,7 @@ class QueriesRoom(QWidget):
         self._caption.dress(theme)
         self._about.dress(theme)
         self._fold.dress(theme)
+        self._lacking.dress(theme)
         for row in self._rows:
             row.dress(theme)
         for said in self._said:

@@ -1,0 +1,172 @@
+"""Outs and wrong words: what is asked, what taking it makes of the text, what sets off nothing."""
+
+import pytest
+from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
+from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style
+from reglet.manuscript.passage import Passage
+from reglet.manuscript.scene import Scene
+from reglet.manuscript.stage import Stage
+from reglet.outs import at_hand
+from reglet.overlays.answer import stet, take
+from reglet.overlays.examine import Examiner
+from reglet.overlays.house import Strictness, house_of
+
+BOTH = ["out", "wrong_word"]
+
+
+def a_book(*paragraphs, language="en-GB"):
+    made = tuple(p if isinstance(p, Paragraph) else Paragraph(p) for p in paragraphs)
+    scene = Scene("s", passage=Passage(made))
+    parts = (Part("p", chapters=(Chapter("c", scenes=(scene,)),)),)
+    return Book(parts=parts, style_sheet=StyleSheet(language))
+
+
+def asked(book, overlays=BOTH, strictness=Strictness.USUAL):
+    house = house_of(book).with_strictness(dict.fromkeys(BOTH, strictness))
+    return list(Examiner().examine(book, Stage.PROOF, overlays=overlays, house=house))
+
+
+TAKEN = [
+    # text, language, what it reads after the first query is taken
+    ("Nobody in kitchen moved.", "en-GB", "Nobody in the kitchen moved."),
+    ("“She is in kitchen,” he said.", "en-GB", "“She is in the kitchen,” he said."),
+    ("He put the letter back its envelope.", "en-GB", "He put the letter back in its envelope."),
+    ("It was quiet dark by then.", "en-GB", "It was quite dark by then."),
+    ("“I not want to go,” she said.", "en-GB", "“I do not want to go,” she said."),
+    ("The road was full of.", "en-GB", "The road was full of people."),
+    ("It rained. Door was open all night.", "en-GB", "It rained. The door was open all night."),
+]
+
+
+@pytest.mark.parametrize(("text", "language", "after"), TAKEN)
+def test_taking_it_puts_the_word_in_with_its_space_and_capital(text, language, after):
+    book = a_book(text, language=language)
+    assert take(book, asked(book)[0]).scene("s").passage.text == after
+
+
+ALIKE = [
+    ("“Nobody in kitchen moved,” she said. “It’s to late.”", "curly"),
+    ('"Nobody in kitchen moved," she said. "It\'s to late."', "straight"),
+    ("‘Nobody in kitchen moved,’ she said. ‘It’s to late.’", "single"),
+    ("'Nobody in kitchen moved,' she said. 'It's to late.'", "straight and single"),
+]
+
+
+def test_quotation_marks_of_every_kind_give_the_same_marks():
+    found = [[(q.overlay, q.text, q.proposal) for q in asked(a_book(text))] for text, _ in ALIKE]
+    assert found[0]
+    assert all(each == found[0] for each in found)
+
+
+@pytest.mark.parametrize(
+    ("british", "american"),
+    [
+        (
+            "The grey harbour lay in colour of old pewter, and he realised it was to late.",
+            "The gray harbor lay in color of old pewter, and he realized it was to late.",
+        ),
+        (
+            "My neighbour travelled to the theatre, and nobody in parlour moved.",
+            "My neighbor traveled to the theater, and nobody in parlor moved.",
+        ),
+    ],
+)
+def test_both_varieties_of_english_give_the_same_marks(british, american):
+    one = asked(a_book(british, language="en-GB"))
+    other = asked(a_book(american, language="en-US"))
+    starts = [(q.overlay, len(q.text.split()), q.proposal.split()[-2:-1]) for q in one]
+    assert starts
+    assert starts == [(q.overlay, len(q.text.split()), q.proposal.split()[-2:-1]) for q in other]
+
+
+def test_emphasis_changes_nothing():
+    text = "He put the letter back its envelope."
+    plain = asked(a_book(text))
+    assert plain == asked(a_book(Paragraph(text, spans=(Span(0, 20, SpanKind.EMPHASIS),))))
+
+
+QUIET = {
+    "verse": [
+        Paragraph(
+            "The river runs beneath the bridge,\u2028And under it the stones lie still;\u2028"
+            "A heron stands along the ridge\u2028Of weed and water by the mill.",
+            Style.VERSE,
+        ),
+        Paragraph(
+            "O lantern, lantern, burn for me,\u2028Till every boat is home from sea.", Style.VERSE
+        ),
+    ],
+    "a letter": [
+        Paragraph("14 Quay Street, Tuesday", Style.LETTER),
+        Paragraph("Dear Nan,", Style.LETTER),
+        Paragraph(
+            "Rain again. No news of the boat, nor of Peter. Will write Friday if the post goes. "
+            "Kettle mended. Three eggs yesterday, five today.",
+            Style.LETTER,
+        ),
+        Paragraph("Yours ever,\u2028Tom", Style.LETTER),
+    ],
+    "a telegram and a notice": [
+        "ARRIVING NOON TRAIN STOP MEET AT NORTH GATE STOP BRING KEYS STOP TOM",
+        "LOST: one grey mare, white blaze. Reward. Apply Mill Lane.",
+        "BANK MANAGER HELD IN HARBOUR ROBBERY",
+    ],
+    "French": [
+        "“Mais non, monsieur, je ne sais pas où il est allé,” she said.",
+        "Il pleuvait depuis trois jours, et la rivière montait toujours.",
+        "He shrugged. “C’est la vie.”",
+    ],
+    "German": ["„Ich weiß nicht, was ich ihm sagen soll“, sagte der Alte, und er ging nach Hause."],
+    "Spanish": ["—No tengo miedo —dijo la mujer—. La casa está vacía, y mañana vendrá mi hermano."],
+    "Latin": ["The stone said: Hic iacet Thomas filius Willelmi, qui obiit anno trecentesimo."],
+    "dialect": [
+        "“Tha’s not goin’ out i’ that, lad,” said the old man. “’Tis blowin’ fit to tek th’ roof.”",
+        "“I dunno nuthin’ about no horses, mister,” said Bill, “an’ I ain’t seen ’em neither.”",
+    ],
+    "fragments": [
+        "Dark. Rain on the roof. No one.",
+        "She listened. Nothing. Only the clock, and under the clock the sea.",
+        "Left at the chapel, down the hill, over the bridge. Then home.",
+    ],
+}
+
+
+@pytest.mark.parametrize("paragraphs", QUIET.values(), ids=QUIET)
+def test_no_burst_of_marks_even_where_strict(paragraphs):
+    assert len(asked(a_book(*paragraphs), strictness=Strictness.STRICT)) <= 1
+    assert asked(a_book(*paragraphs)) == []
+
+
+def test_a_span_of_another_language_is_left_alone():
+    text = "He put the letter back its envelope."
+    span = Span(0, len(text), SpanKind.LANGUAGE, "de")
+    assert asked(a_book(text)) != []
+    assert asked(a_book(Paragraph(text, spans=(span,)))) == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "He went to the the door.",
+        "She was to tired to eat.",
+        "They walked passed the mill.",
+        "He said teh word and left.",
+    ],
+)
+def test_what_another_overlay_says_is_not_said_again(text):
+    queries = asked(a_book(text), ["double", "wrong_word", "spelling", "out"])
+    assert [query.overlay for query in queries] != []
+    assert "out" not in [query.overlay for query in queries]
+
+
+def test_an_out_let_stand_stands_until_its_words_change():
+    book = a_book("Nobody in kitchen moved.")
+    book = stet(book, asked(book)[0])
+    assert [query.stet for query in asked(book)] == [True]
+
+
+def test_without_the_model_the_rest_of_the_stage_works(monkeypatch):
+    monkeypatch.setattr(at_hand, "find_spec", lambda name: None)
+    at_hand.reader.cache_clear()
+    queries = asked(a_book("Nobody in kitchen moved. They walked passed the mill."))
+    assert [(query.overlay, query.proposal) for query in queries] == [("wrong_word", "past")]
