@@ -17,7 +17,12 @@ from reglet.outs.suspicion import Kind, Step
 
 from .measure import Model, Result, summary
 
-STEPS = {Step.WIDE: 1_000, Step.EVEN: 2_000, Step.NARROW: 5_000}  # words for each false alarm
+# Words for each false alarm that a step aims at.
+STEPS = {
+    Step.WIDE: {Kind.OUT: 1_000, Kind.WRONG_WORD: 2_000},
+    Step.EVEN: {Kind.OUT: 5_000, Kind.WRONG_WORD: 5_000},
+    Step.NARROW: {Kind.OUT: 10_000, Kind.WRONG_WORD: 10_000},
+}
 SAMPLE = (
     "The lamp had gone out, and nobody in kitchen moved.",
     "“You’re late,” said Marta, to tired too be angry.",
@@ -32,8 +37,8 @@ def calibrate(model: Path, results: Sequence[Result]) -> None:
     table = summary(results)
     steps = {
         step: {
-            Kind.OUT: table[f"out 1/{per}"]["line"],
-            Kind.WRONG_WORD: table[f"wrong 1/{per}"]["line"],
+            Kind.OUT: table[f"out 1/{per[Kind.OUT]}"]["line"],
+            Kind.WRONG_WORD: table[f"wrong 1/{per[Kind.WRONG_WORD]}"]["line"],
         }
         for step, per in STEPS.items()
     }

@@ -1,22 +1,25 @@
 """Overlay: a word left out."""
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from reglet.language.dictionary import dictionary
 from reglet.language.frequency import is_mostly_name
 from reglet.language.words import Word
+from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.outs.at_hand import what_is_missing
 from reglet.outs.suspicion import Kind, Suspicion
 from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_scene
 from reglet.overlays.proof.double import double
-from reglet.overlays.proof.suspected import MISTAKEN, settle, spelt, suspected
+from reglet.overlays.proof.suspected import spelt, suspected, told
 from reglet.overlays.proof.wrong_word import wrong_word
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph, ReadScene
 
+_SURE = 0.9
+"""The score from which a word may be missing before one of the book's own (our own figure)."""
 _PARTS = frozenset('.!?…:;“”"')
 
 
@@ -63,6 +66,14 @@ def _finding(start: int, read: ReadParagraph, suspicion: Suspicion, house: House
     return Finding(start, end, message, proposal, score=suspicion.score)
 
 
+def weigh(
+    finding: Finding, text: str, counts: Mapping[str, int], sheet: StyleSheet, house: House
+) -> Finding | None:
+    """A word of the style sheet, or a name of this book, follows rules of its own."""
+    named = not sheet.words.isdisjoint(text.split(" "))
+    return None if named and finding.score < _SURE else finding
+
+
 def _beside(words: Sequence[Word], text: str, at: int) -> tuple[Word | None, Word | None]:
     """The words before and after a gap; none where a stop, a quotation mark or the paragraph's end
     lies between.
@@ -107,12 +118,17 @@ def _put_in(word: str, left: str, right: str, opens: bool, closes: bool) -> str:
 
 
 OVERLAY = of_scene(
-    out, Stage.PROOF, ProofMark.INSERT, settle=settle, lacks=what_is_missing, told=MISTAKEN
+    out,
+    Stage.PROOF,
+    ProofMark.INSERT,
+    weigh=weigh,
+    told=told(8_500, 3_750, 850),
+    lacks=what_is_missing,
 )
 EXAMPLES_MARKED = {
     "The lamp had gone out, and nobody [in kitchen] moved.": "in the kitchen",
-    "He put the letter [back its] envelope.": "back in its",
-    "The road was full [of].": None,
+    "He put the letter [back its] envelope and looked at the rain.": "back in its",
+    "It was dark by then, and the road was full [of].": None,
 }
 EXAMPLES_UNMARKED = (
     "They walked along the harbour wall until the light failed.",

@@ -9,7 +9,6 @@ from reglet.manuscript.paragraph import SpanKind
 from reglet.outs.at_hand import ReaderMissing, reader
 from reglet.outs.suspicion import Kind, Step, Suspicion
 from reglet.overlays.house import House, Strictness
-from reglet.overlays.overlay import Finding, Known
 from reglet.overlays.reading import ReadParagraph, ReadScene
 
 STEPS = {
@@ -17,12 +16,6 @@ STEPS = {
     Strictness.USUAL: Step.EVEN,
     Strictness.STRICT: Step.WIDE,
 }
-MISTAKEN = {
-    Strictness.LENIENT: "About one mark in 3,750 words of clean text is mistaken.",
-    Strictness.USUAL: "About one mark in 1,750 words of clean text is mistaken.",
-    Strictness.STRICT: "About one mark in 850 words of clean text is mistaken.",
-}
-"""What each strictness costs (`resources/outs/CARD.md`)."""
 _TITLES = frozenset("mr mrs ms dr messrs st".split())
 
 
@@ -48,11 +41,10 @@ def suspected(
                 yield start, paragraph, each
 
 
-def settle(
-    finding: Finding, text: str, scene_id: str, known: Known, house: House
-) -> Finding | None:
-    """What the book's own names and words say to a suspicion."""
-    return finding
+def told(few: int, usual: int, many: int) -> dict[Strictness, str]:
+    """What each strictness costs: in how many words of clean text a mistaken mark stands."""
+    said = "About one mark in {:,} words of clean text is mistaken."
+    return {step: said.format(n) for step, n in zip(Strictness, (few, usual, many), strict=True)}
 
 
 def spelt(word: str, house: House, apostrophe: str) -> str:

@@ -1,21 +1,27 @@
 """Overlay: a right spelling of the wrong word."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
 from reglet.language.confusions import misfits
+from reglet.language.frequency import zipf
 from reglet.language.neighbours import pieces
+from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.outs.suspicion import Kind
 from reglet.overlays.house import House, Strictness
 from reglet.overlays.overlay import Finding, of_scene
-from reglet.overlays.proof.suspected import MISTAKEN, settle, spelt, suspected
+from reglet.overlays.proof.suspected import spelt, suspected, told
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadScene
 
 # How far the evidence must go beyond what misleads in one place of two million words of clean
 # prose, in natural logarithms of the odds (our own figures).
 _LEAST = {Strictness.LENIENT: 1.0, Strictness.USUAL: 0.0, Strictness.STRICT: -1.5}
+
+_SMALL_WORD = 5.7
+"""A word that is more common than this (Zipf) stands often in every book (our own figure)."""
+_LEAST_ODDS = {Strictness.LENIENT: 5.0, Strictness.USUAL: 1.0, Strictness.STRICT: 0.25}
 
 
 def wrong_word(read: ReadScene, house: House) -> Iterator[Finding]:
@@ -37,6 +43,22 @@ def wrong_word(read: ReadScene, house: House) -> Iterator[Finding]:
         for at, word, better in _misfits(paragraph.paragraph.text, least):
             if start + at not in taken:
                 yield _finding(start + at, word, better)
+
+
+def weigh(
+    finding: Finding, text: str, counts: Mapping[str, int], sheet: StyleSheet, house: House
+) -> Finding | None:
+    """A word with a meaning of its own that the book has again and again is likely meant; one of
+    its style sheet is.
+    """
+    if text in sheet.words:
+        return None
+    low, better = (each.lower().replace("’", "'") for each in (text, finding.proposal or ""))
+    if zipf(low) > _SMALL_WORD:
+        return finding
+    odds = finding.score / max(1e-6, 1 - finding.score)
+    odds *= min(1.0, (1 + counts.get(better, 0)) / (1 + counts.get(low, 0)))
+    return finding if odds >= _LEAST_ODDS[house.strictness_of("wrong_word")] else None
 
 
 def _finding(start: int, word: str, better: str, score: float = 1.0) -> Finding:
@@ -75,7 +97,9 @@ def _dressed(better: str, word: str) -> str:
     return better[:1].upper() + better[1:] if word[:1].isupper() else better
 
 
-OVERLAY = of_scene(wrong_word, Stage.PROOF, ProofMark.REPLACE, settle=settle, told=MISTAKEN)
+OVERLAY = of_scene(
+    wrong_word, Stage.PROOF, ProofMark.REPLACE, weigh=weigh, told=told(10_000, 3_750, 1_750)
+)
 EXAMPLES_MARKED = {
     "He turned his face [form] the fire and went out.": "from",
     "They walked [passed] the mill.": "past",
