@@ -12,9 +12,11 @@ from reglet.errors import CannotArrange
 from reglet.manuscript import arranging
 from reglet.manuscript.book import Book
 from reglet.manuscript.editing import edit
+from reglet.manuscript.heard import Heard, paragraph_key
 from reglet.manuscript.offcuts import cut_passage, cut_scene
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
+from reglet.voice.coverage import with_hearing
 from reglet.window.desk import Desk
 from reglet.window.undoing import Arrangement
 
@@ -187,3 +189,14 @@ def test_words_are_counted_as_the_text_changes(desk: Desk) -> None:
     before = desk.words_in_book()
     type_at_end(desk, " one two")
     assert desk.words_in_book() == before + 2
+
+
+def test_what_was_heard_since_an_arrangement_stays_heard_when_it_is_undone() -> None:
+    desk = Desk()
+    desk.lay_out(small_book())
+    desk.perform("Cut words", lambda book: cut_passage(book, "salt", 0, 5, WHEN))
+    key = paragraph_key("She did not sweep it up.")
+    desk.remember(lambda book: with_hearing(book, "salt", key))
+    desk.undo_arrangement()
+    assert desk.book.scene("salt").passage.text == SALT
+    assert desk.book.scene("salt").heard == (Heard(key, 1),)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import threading
 from collections.abc import Mapping
 from multiprocessing import get_context
@@ -16,7 +15,6 @@ _LOADING = 60
 """Seconds that a voice may take to load, on a slow disk."""
 _SPEAKING = 60
 """Seconds that it may take over one sentence."""
-_THREADS = 2
 
 
 class FarSpeaker:
@@ -27,8 +25,7 @@ class FarSpeaker:
         self._turn = threading.Lock()
         context = get_context("spawn")
         self._pipe, theirs = context.Pipe()
-        threads = min(_THREADS, os.cpu_count() or 1)
-        self._process = context.Process(target=work, args=(theirs, voice, threads), daemon=True)
+        self._process = context.Process(target=work, args=(theirs, voice), daemon=True)
         self._process.start()
         theirs.close()
         try:

@@ -304,15 +304,17 @@ class ListeningWork(QObject):
         if self._reader is None or self._state is not State.PLAYING:
             self._ticker.stop()
             return
-        moment = self._reader.tick()
+        self._hear(self._reader.tick())
+        self._tell_state()
+        self._note_time()
+
+    def _hear(self, moment: Moment) -> None:
         for scene, paragraph in moment.heard:
             self._count(scene, paragraph)
         self._say(moment)
         self._set_waiting(moment.waiting)
         if moment.sentence_for_writer:
             self.told.emit(moment.sentence_for_writer)
-        self._tell_state()
-        self._note_time()
 
     def _say(self, moment: Moment) -> None:
         now, before = moment, self._moment
@@ -348,6 +350,8 @@ class ListeningWork(QObject):
         else:
             self._silent_since = now
         self._state = state
+        if state is State.STOPPED and self._reader is not None:
+            self._hear(self._reader.tick())  # why it stopped, and that nothing is heard now
         self.state_changed.emit(state)
 
     def _note_time(self) -> None:
@@ -380,4 +384,3 @@ class ListeningWork(QObject):
         """Another book lies on the desk: what was read of the one before is left."""
         self.stop()
         self._mended, self._left = False, None
-        self._say(Moment(State.STOPPED))

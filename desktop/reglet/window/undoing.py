@@ -12,6 +12,7 @@ from reglet.errors import CannotArrange
 from reglet.manuscript.book import Book, Chapter
 from reglet.manuscript.change import Change, Replacement
 from reglet.manuscript.scene import Scene
+from reglet.voice.coverage import with_hearings_of
 
 _RUN_OF_TYPING_MS = 1500
 _FACTS = tuple(each.name for each in fields(Book) if each.name not in ("parts", "offcuts"))
@@ -127,4 +128,4 @@ def _taken_back(label: str, before: Book, after: Book, now: Book) -> Book:
         name: getattr(before if getattr(now, name) == getattr(after, name) else now, name)
         for name in _FACTS
     }
-    return replace(before.with_chapters(chapter_back), **facts)
+    return with_hearings_of(replace(before.with_chapters(chapter_back), **facts), now)

@@ -6,7 +6,6 @@ Knows no Qt.
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 
@@ -43,12 +42,11 @@ class Silent:
 Answer = Ready | Spoken | Silent
 
 
-def work(pipe: Connection, voice: Voice, threads: int) -> None:
+def work(pipe: Connection, voice: Voice) -> None:
     """Load the voice, say that it is there, and speak until the pipe closes."""
-    if hasattr(os, "nice"):
-        os.nice(5)
     try:
-        loaded = speaker(voice, threads)
+        # One thread speaks some nine times as fast as it is heard, and leaves the window the rest.
+        loaded = speaker(voice, threads=1)
         pipe.send(Ready(loaded.mark, loaded.rate))
         while True:
             ask = pipe.recv()

@@ -100,6 +100,10 @@ class FollowedEditor(RhythmEditor):
         text, start = self.passage.paragraphs[number].text, self.passage.starts[number]
         return list(self._hairlines(block, block.layout().position(), text, start, said))
 
+    def line_top(self) -> float | None:
+        """Where in the view the line stands that is read, in pixels; None between words."""
+        return self._said_rects[0].top() - self._top if self._said_rects else None
+
     @property
     def _top(self) -> int:
         return self.verticalScrollBar().value()
