@@ -62,6 +62,62 @@ class Coverage:
         return sum(each.words * max(0, aim - each.times) for each in self.paragraphs)
 
 
+@dataclass(frozen=True, slots=True)
+class SceneHeard:
+    """What has been heard of one scene."""
+
+    scene: str
+    title: str
+    covered: Coverage
+
+
+@dataclass(frozen=True, slots=True)
+class ChapterHeard:
+    """What has been heard of a chapter; front and back matter are chapters of their own here."""
+
+    title: str
+    scenes: tuple[SceneHeard, ...]
+
+    @property
+    def covered(self) -> Coverage:
+        """Of all its scenes together."""
+        return together(each.covered for each in self.scenes)
+
+
+class Counted:
+    """Counts what was heard of a book, and again only the scenes that have changed since."""
+
+    def __init__(self) -> None:
+        self._known: dict[str, tuple[Scene, Coverage]] = {}
+
+    def chapters(self, book: Book) -> tuple[ChapterHeard, ...]:
+        """Chapter by chapter, in the order of reading. One without anything to hear is left out."""
+        self._known = {
+            scene.id: known
+            if (known := self._known.get(scene.id)) and known[0] is scene
+            else (scene, of_scene(scene))
+            for scene in book.texts
+        }
+        parts: list[tuple[str, tuple[Scene, ...]]] = [("Front matter", book.front)]
+        parts += [
+            (chapter.title or f"Chapter {number}", chapter.scenes)
+            for number, chapter in enumerate(book.chapters, start=1)
+        ]
+        parts.append(("Back matter", book.back))
+        found = (
+            ChapterHeard(
+                title,
+                tuple(
+                    SceneHeard(scene.id, scene.title, covered)
+                    for scene in scenes
+                    if (covered := self._known[scene.id][1]).words
+                ),
+            )
+            for title, scenes in parts
+        )
+        return tuple(each for each in found if each.scenes)
+
+
 class Tally:
     """Which sentences of which paragraphs have been heard, until all of a paragraph have."""
 
@@ -105,7 +161,17 @@ def of_scene(scene: Scene) -> Coverage:
 
 def of_scenes(scenes: Iterable[Scene]) -> Coverage:
     """What has been heard of some scenes together: of a chapter, of the book."""
-    return Coverage(tuple(each for scene in scenes for each in of_scene(scene).paragraphs))
+    return together(map(of_scene, scenes))
+
+
+def together(parts: Iterable[Coverage]) -> Coverage:
+    """What has been heard of several parts of a book, taken as one."""
+    return Coverage(tuple(each for part in parts for each in part.paragraphs))
+
+
+def seconds_to_aim(covered: Coverage, aim: int, pace: float = 1.0) -> float:
+    """How long there is still to listen at this pace until all has been heard `aim` times."""
+    return covered.words_left(aim) * USUAL_SECONDS_A_WORD / pace
 
 
 def with_hearing(book: Book, scene_id: str, paragraph: str) -> Book:

@@ -163,6 +163,20 @@ def paragraph_before(book: Book, place: Place) -> Place:
     return here if previous is None else Place(previous.id, _paragraph_starts(previous)[-1])
 
 
+def passage_at(book: Book, place: Place, words: int) -> str:
+    """What is read from `place` on, whole sentences of its paragraph of about so many words: a
+    sample of the book. The next paragraph's where none is left; "" at the scene's end. Raises
+    UnknownThing.
+    """
+    found: list[Piece] = []
+    for piece in _from(book.scene(place.scene), place.position):
+        if found and (piece.paragraph != found[0].paragraph or words <= 0):
+            break
+        found.append(piece)
+        words -= count_words(piece.text)
+    return " ".join(piece.text for piece in found)
+
+
 def still_in(book: Book, place: Place) -> Place | None:
     """`place`, if its scene is still in the book, held within its text; None if it is not."""
     try:

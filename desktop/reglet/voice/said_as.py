@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 
 from reglet.errors import WriterError
 from reglet.manuscript.book import Book, StyleSheet
 from reglet.manuscript.words import word_pattern
+from reglet.voice.reading_order import of_scene
 
 
 def dictionary(style_sheet: StyleSheet) -> dict[str, str]:
@@ -36,6 +38,20 @@ def with_said(book: Book, word: str, said: str) -> Book:
     others = [(w, s) for w, s in book.style_sheet.said_as if _key(w) != _key(word)]
     entries = sorted([*others, (word, said)] if said else others, key=lambda each: _key(each[0]))
     return replace(book, style_sheet=replace(book.style_sheet, said_as=tuple(entries)))
+
+
+def sentence_with(book: Book, word: str) -> str:
+    """The first sentence of the book in which a word stands, to hear it in; the word itself, if it
+    stands in none.
+    """
+    whole = re.compile(rf"(?<!\w){re.escape(word)}(?!\w)")
+    for scene in book.texts:
+        match = whole.search(scene.passage.text)
+        if match is not None:
+            for piece in of_scene(scene):
+                if piece.start <= match.start() < piece.end:
+                    return piece.text
+    return word
 
 
 def that_matter(entries: Mapping[str, str], text: str) -> dict[str, str]:

@@ -276,8 +276,8 @@ def _check_free(targets: Sequence[Path], overwrite: bool) -> None:
     taken = [target for target in targets if target.exists()]
     if taken and not overwrite:
         raise WriterError(
-            f"{taken[0]} is there already and was left as it is. Choose another place, or say "
-            "--overwrite."
+            f"{taken[0]} is there already and was left as it is. Choose another place, or say that "
+            "files may be replaced (--overwrite)."
         )
 
 

@@ -89,6 +89,12 @@ class Commands(QObject):
         self._add("Listening: stop and mend the word", "Shift+F9", listening.mend)
         self._add("Listening: faster", "Alt+F8", lambda: listening.change_pace(1))
         self._add("Listening: slower", "Alt+Shift+F8", lambda: listening.change_pace(-1))
+        by_ear = window.by_ear
+        self._add("Heard, scene by scene", "Ctrl+Alt+E", by_ear.hearing.show_view)
+        self._add("Voices", "Ctrl+Alt+V", by_ear.voices.show_view)
+        self._add("How names are said", "Ctrl+Alt+N", by_ear.names.show_view)
+        self._add("The book as sound files", "Ctrl+Alt+S", by_ear.away.show_view)
+        self._add("A spot noted away from the desk", "Ctrl+Alt+T", self._note_spot)
         self._add("Next scene", "Ctrl+PgDown", lambda: window.desk.step_scene(1))
         self._add("Scene before", "Ctrl+PgUp", lambda: window.desk.step_scene(-1))
         self._add("Menu of the book", "F10", window.header.open_menu)
@@ -135,6 +141,10 @@ class Commands(QObject):
             ("Writing", [_line(each) for each in self._window.page.editor.actions()]),
             *OWN_KEYS,
         ]
+
+    def _note_spot(self) -> None:
+        self._window.enter(Stage.PROOF)
+        self._window.by_ear.room.begin_spot()
 
     def _toggle(self, digit: int) -> None:
         room = self._window.rooms.get(self._window.desk.stage)

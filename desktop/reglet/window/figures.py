@@ -48,6 +48,7 @@ class Figures(QObject):
         super().__init__(parent)
         self._desk, self._header, self._status_line = desk, header, status_line
         self._background, self._file = background, file
+        self._hearings = 0.0
         self._soon = QTimer(self, singleShot=True, interval=_SOON_MS)
         self._soon.timeout.connect(self.show_words)
         self._later = QTimer(self, singleShot=True, interval=_SINCE_MS)
@@ -80,7 +81,14 @@ class Figures(QObject):
             for stage in REVISING
         }
         progress[Stage.FIRST_READ] = f"{notes} {'note' if notes == 1 else 'notes'}"
+        if self._hearings:
+            progress[Stage.PROOF] += f", heard {self._hearings:.1f}×"
         self._header.stages.set_progress(progress, self._desk.stage)
+
+    def show_hearings(self, hearings: float) -> None:
+        """How often the book was heard, on the average of its words."""
+        self._hearings = hearings
+        self.show_progress()
 
     def show_snapshots(self) -> None:
         """Count the snapshots, and the words since the last stage was entered, off this thread."""

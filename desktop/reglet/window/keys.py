@@ -30,6 +30,21 @@ OWN_KEYS: tuple[Section, ...] = (
         ),
     ),
     (
+        "In Heard",
+        (
+            ("Arrows", "another scene"),
+            ("Enter", "go there"),
+        ),
+    ),
+    (
+        "Among voices and names said",
+        (
+            ("Space", "hear it"),
+            ("Enter", "read with this voice; change how this name is said"),
+            ("Delete", "take it off the list"),
+        ),
+    ),
+    (
         "On a note",
         (
             ("Enter", "go to its words"),

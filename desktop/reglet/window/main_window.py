@@ -24,6 +24,7 @@ from reglet.manuscript.scene import SceneSheet
 from reglet.manuscript.stage import Stage
 from reglet.window import dressing
 from reglet.window.background import Background
+from reglet.window.by_ear import ByEar
 from reglet.window.choosing import Choosing
 from reglet.window.contents import Contents
 from reglet.window.contents_work import ContentsWork
@@ -128,20 +129,33 @@ class MainWindow(QMainWindow):
         )
         self.following = Following(self.desk, self.page, self.listening_work, self.views, self)
         ListeningSlip(self.desk, self.listening_work, self.listening_room, self)
+        self.by_ear = ByEar(
+            self.desk,
+            self.listening_work,
+            self.views,
+            self.background,
+            self.page_work.cursor_place,
+            self._folder,
+            self,
+        )
+        self.send_out_room.sound_wanted.connect(self.by_ear.away.show_view)
+        self.slip.add_room(self.by_ear.room, (Stage.PROOF,))
+        self.slip.add_room(self.rooms[Stage.PROOF], (Stage.PROOF,))
         self.slip.add_room(self.notes_room, tuple(Stage))
         self.notes_work = NotesWork(self.desk, self.page, self.notes_room, self)
         Sending(self.desk, self.send_out_room, self.background, self._folder, self)
         self.figures = Figures(
             self.desk, self.header, self.status_line, self.background, lambda: self.file, self
         )
+        self.by_ear.hearing.counted.connect(self.figures.show_hearings)
         ContentsWork(self.desk, self.contents, self)
         self._connect()
 
     def _lay_out(self) -> None:
         self.slip.add_room(self.sheet_room, (Stage.STRUCTURE,))
         self.slip.add_room(self.listening_room, (Stage.PROOF,))
-        for stage, room in self.rooms.items():
-            self.slip.add_room(room, (stage,))
+        for stage in (Stage.STRUCTURE, Stage.LINE):
+            self.slip.add_room(self.rooms[stage], (stage,))
         self.slip.add_room(self.send_out_room, (Stage.SEND_OUT,))
         self._bench = QWidget()
         middle = QHBoxLayout()
@@ -256,6 +270,7 @@ class MainWindow(QMainWindow):
                 return
         self.examining.close()
         self.listening_work.close()
+        self.by_ear.close()
         self.line_work.close()
         self.story_work.close()
         self.background.close()

@@ -154,6 +154,12 @@ class Views(QObject):
             return
         self._close_bars()
 
+    def show_words(self, scene_id: str, start: int, end: int) -> None:
+        """A span of a scene on the page, selected."""
+        self.show_page()
+        self._desk.show_scene(scene_id)
+        self._page.editor.select(start, end)
+
     def _show_place(self, place: Place) -> None:
         self._desk.show_scene(place.scene)
         self._page.editor.select(place.start, place.end)

@@ -25,6 +25,10 @@ _KINDS = (
         "For anything else: the words with their emphasis in a text file that any program reads.",
     ),
 )
+_SOUND = (
+    "For the ear: one sound file a chapter, read by the voice of Listening, with a list of what is "
+    "heard when."
+)
 
 
 class SendOutRoom(QWidget):
@@ -32,6 +36,8 @@ class SendOutRoom(QWidget):
 
     wanted = Signal(str)
     """The ending of the file that is to be written, such as ".docx"."""
+    sound_wanted = Signal()
+    """The book is to be written as sound files."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -52,6 +58,12 @@ class SendOutRoom(QWidget):
             act.clicked.connect(lambda _=False, ending=ending: self.wanted.emit(ending))
             layout.addWidget(Lines(told, quiet=True, scale=0.93))
             layout.addWidget(act)
+        layout.addSpacing(GRID)
+        layout.addWidget(Hairline())
+        layout.addWidget(Lines(_SOUND, quiet=True, scale=0.93))
+        sound = Act("As sound files …")
+        sound.clicked.connect(self.sound_wanted)
+        layout.addWidget(sound)
         layout.addSpacing(2 * GRID)
         self._written_caption = Caption("Written")
         self._written_caption.hide()

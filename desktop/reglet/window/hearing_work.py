@@ -1,0 +1,156 @@
+"""What has been heard, kept true on the Slip and on the paper; the aim; spots noted away."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from reglet.errors import RegletError
+from reglet.manuscript.stage import Stage
+from reglet.voice.coverage import ChapterHeard, Counted, seconds_to_aim, together
+from reglet.voice.cues import cue_at, place_now, read_cues, spot_told
+from reglet.window.background import Background
+from reglet.window.desk import Desk
+from reglet.window.heard_view import HeardView
+from reglet.window.listening_work import ListeningWork
+from reglet.window.rooms.heard import HeardRoom
+from reglet.window.views import Views
+
+_SOON_MS = 500
+
+
+class HearingWork(QObject):
+    """Joins the room and the view of what was heard to the desk."""
+
+    counted = Signal(float)
+    """How often the book was heard, on the average of its words."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        work: ListeningWork,
+        room: HeardRoom,
+        views: Views,
+        background: Background,
+        folder: Callable[[], Path | None],
+        show_words: Callable[[str, int, int], object],
+        parent: QObject,
+    ) -> None:
+        """`folder` asks the writer for the folder of the sound files, and `show_words` shows a
+        span of a scene.
+        """
+        super().__init__(parent)
+        self._desk, self._work, self._room, self._views = desk, work, room, views
+        self._background, self._folder, self._show_words = background, folder, show_words
+        self.files_at: Path | None = None
+        """The folder of the sound files last written or asked about."""
+        self._counted = Counted()
+        self._chapters: tuple[ChapterHeard, ...] = ()
+        self.view = HeardView()
+        views.add(self.view)
+        self._soon = QTimer(self, singleShot=True, interval=_SOON_MS)
+        self._soon.timeout.connect(self.count)
+        room.scene_wanted.connect(self._go)
+        room.chart_wanted.connect(self.show_view)
+        room.aim_wanted.connect(lambda aim: work.choose(replace(work.choices, aim=aim)))
+        room.spot_wanted.connect(self.go_to_spot)
+        self.view.scene_wanted.connect(self._go)
+        work.chosen.connect(self._show)
+        desk.book_changed.connect(self._later)
+        desk.replaced.connect(self._replaced)
+        desk.stage_changed.connect(self._later)
+        desk.scene_shown.connect(self._show)
+
+    def count(self) -> None:
+        """Count what was heard of the book as it is, off the interface thread."""
+        book, counted = self._desk.book, self._counted
+        self._background.do("heard", lambda: counted.chapters(book), self._take)
+
+    def show_view(self) -> None:
+        """The whole book's drawing; the page again, if it is shown already."""
+        if self._views.lay(self.view):
+            self._show()
+            self.count()
+            self.view.chart.setFocus()
+
+    def go_to_spot(self, told: str) -> None:
+        """Show the words that are heard at a spot of the sound files, such as "ch. 7, 12:40"."""
+        try:
+            chapter, second = spot_told(told)
+            folder = self.files_at or self._folder()
+            if folder is None:
+                return
+            try:
+                cue = cue_at(read_cues(folder), chapter, second)
+                place = place_now(self._desk.book, cue)
+            except RegletError:
+                self.files_at = None  # asked for anew, in case it was the wrong one
+                raise
+            self.files_at = folder
+        except RegletError as error:
+            self._room.answer_spot(str(error))
+            return
+        text = self._desk.book.scene(place.scene).passage.text
+        stands = text.startswith(cue.text, place.position)
+        self._show_words(place.scene, place.position, place.position + len(cue.text) * stands)
+        if not cue.text:
+            self._room.answer_spot("The chapter’s heading is read there.")
+        elif stands:
+            self._room.answer_spot(f"“{cue.text}”")
+        else:
+            self._room.answer_spot(f"“{cue.text}” has been changed since; it stood here.")
+
+    def set_files(self, folder: Path) -> None:
+        """The sound files that spots are noted in lie in this folder."""
+        self.files_at = folder
+
+    def _later(self) -> None:
+        if self._desk.stage is Stage.PROOF or self.view.isVisible():
+            self._soon.start()
+
+    def _replaced(self) -> None:
+        self._counted, self._chapters, self.files_at = Counted(), (), None
+        self._room.answer_spot("")
+        self._show()
+        self._soon.start()
+
+    def _take(self, chapters: tuple[ChapterHeard, ...]) -> None:
+        self._chapters = chapters
+        self._show()
+        self.counted.emit(together(each.covered for each in chapters).hearings)
+
+    def _show(self) -> None:
+        scene, aim = self._desk.scene, self._work.choices.aim
+        here = scene.id if scene is not None else ""
+        told = self._told()
+        self._room.show_heard(self._chapters, aim, here, told)
+        if self.view.isVisible():
+            self.view.show_heard(self._chapters, aim, here, told)
+
+    def _told(self) -> str:
+        """The book's hearings and what is left until the aim is reached, at this pace."""
+        choices = self._work.choices
+        whole = together(each.covered for each in self._chapters)
+        if not whole.words:
+            return "Nothing to hear yet."
+        left = seconds_to_aim(whole, choices.aim, choices.pace)
+        times = f"{choices.aim} {'time' if choices.aim == 1 else 'times'}"
+        if not left:
+            return f"All of it heard {times}. A changed paragraph counts as unheard."
+        return (
+            f"Heard {whole.hearings:.1f} of {times}; {hours_told(left)} to go at "
+            f"{choices.pace:.1f}×. A changed paragraph counts as unheard."
+        )
+
+    def _go(self, scene_id: str) -> None:
+        self._views.show_page()
+        self._desk.show_scene(scene_id)
+
+
+def hours_told(seconds: float) -> str:
+    """A length of listening, as "14 h 20 min"."""
+    hours, minutes = divmod(max(1, round(seconds / 60)), 60)
+    return f"{hours:,} h {minutes} min" if hours else f"{minutes} min"

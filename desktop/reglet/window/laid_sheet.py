@@ -1,0 +1,58 @@
+"""A sheet laid in the place of the page: a title, the way back, and a column that scrolls."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from reglet.window.controls import Act
+from reglet.window.lettering import Hairline, Label, dress_all
+from reglet.window.theme import GRID, Theme
+
+
+class LaidSheet(QWidget):
+    """What is to be on it goes into `column`. `width`: of the column at most, in px."""
+
+    closed = Signal()
+    """Back to the page."""
+
+    def __init__(self, title: str, width: int = 76 * GRID, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._back = Act("Back to the page")
+        self._back.clicked.connect(self.closed)
+        self.head = QHBoxLayout()
+        self.head.setSpacing(2 * GRID + 4)
+        self.head.addWidget(Label(title, page_face=True, scale=0.87), 1)
+        self.head.addWidget(self._back, 0, Qt.AlignmentFlag.AlignTop)
+        self.column = QVBoxLayout()
+        self.column.setContentsMargins(0, 0, GRID, 3 * GRID)
+        self.column.setSpacing(GRID)
+        sheet = QWidget()
+        sheet.setLayout(self.column)
+        sheet.setMaximumWidth(width)
+        scroll = QScrollArea()
+        scroll.setFrameStyle(0)
+        scroll.setWidgetResizable(True)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setWidget(sheet)
+        scroll.viewport().setAutoFillBackground(False)
+        sheet.setAutoFillBackground(False)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 0)
+        outer.setSpacing(2 * GRID)
+        outer.addLayout(self.head)
+        outer.addWidget(Hairline())
+        outer.addWidget(scroll, 1)
+        self.setAccessibleName(title)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        dress_all(self, theme)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)
