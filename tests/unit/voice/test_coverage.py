@@ -11,15 +11,18 @@ from reglet.manuscript.paragraph import Paragraph, scene_break
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.voice.coverage import (
+    Counted,
     of_scene,
     of_scenes,
     seconds_left,
+    seconds_to_aim,
+    together,
     with_hearing,
     with_hearings_of,
     word_of_rest,
 )
 from reglet.voice.reading_order import Place
-from reglet.voice.said_as import dictionary, that_matter, with_said
+from reglet.voice.said_as import dictionary, sentence_with, that_matter, with_said
 
 SCENE = Scene("s", "", Passage.of([Paragraph("One two three."), scene_break(), Paragraph("Four.")]))
 BOOK = Book(
@@ -36,6 +39,36 @@ def test_hearings_are_counted_by_words():
     assert covered.hearings == 1.75
     assert covered.words_left(3) == 3 * 1 + 1 * 2
     assert of_scenes(book.texts).share() == 0.8
+
+
+def test_a_book_is_counted_by_chapter_and_only_what_has_changed_anew():
+    front = Scene("f", "Dedication", Passage.plain("For Ada."))
+    empty = Scene("e", "", Passage())
+    book = replace(with_hearing(BOOK, "s", FIRST), front=(front,), back=(empty,))
+    counted = Counted()
+    before = counted.chapters(book)
+    assert [(c.title, [s.scene for s in c.scenes]) for c in before] == [
+        ("Front matter", ["f"]),
+        ("Chapter 1", ["s", "t"]),
+    ]
+    assert before[1].covered == of_scenes(book.scenes)
+    after = counted.chapters(with_hearing(book, "t", paragraph_key("Five.")))
+    assert after[1].scenes[0].covered is before[1].scenes[0].covered
+    assert after[1].scenes[1].covered.hearings == 1.0
+    assert together(each.covered for each in after).words == 7
+
+
+def test_what_is_left_to_the_aim_depends_on_the_pace():
+    covered = of_scenes(with_hearing(BOOK, "s", FIRST).texts)
+    assert seconds_to_aim(covered, 1, 1.0) == 2 * seconds_to_aim(covered, 1, 2.0) > 0
+    assert seconds_to_aim(covered, 2) > seconds_to_aim(covered, 1)
+
+
+@pytest.mark.parametrize(
+    ("word", "sentence"), [("two", "One two three."), ("Four", "Four."), ("tw", "tw"), ("x", "x")]
+)
+def test_a_word_is_heard_in_its_sentence(word, sentence):
+    assert sentence_with(BOOK, word) == sentence
 
 
 def test_a_changed_paragraph_is_unheard_and_undoing_the_change_gives_it_back():

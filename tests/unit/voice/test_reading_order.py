@@ -1,3 +1,4 @@
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from reglet.manuscript.book import Book, Chapter, Part
@@ -7,6 +8,7 @@ from reglet.manuscript.scene import Scene
 from reglet.voice.reading_order import (
     Place,
     paragraph_before,
+    passage_at,
     pieces,
     sentence_at,
     sentence_before,
@@ -88,3 +90,19 @@ def test_a_very_long_sentence_is_said_in_parts_at_its_marks():
     assert [p.text for p in found] == [f"{clause},", f"{clause};", f"{clause} and on, to the end."]
     assert [p.pause for p in found] == [0.12, 0.12, 1.5]
     assert all(text[p.start : p.end] == p.text for p in found)
+
+
+@pytest.mark.parametrize(
+    ("position", "words", "read"),
+    [
+        (0, 1, "She came in."),
+        (0, 4, "She came in. “Well?” said Dorrel."),
+        (0, 99, "She came in. “Well?” said Dorrel."),
+        (14, 1, "“Well?” said Dorrel."),
+        (len(ONE.text) - 1, 9, "No!"),
+        (len(ONE.text), 9, ""),
+    ],
+)
+def test_a_sample_is_whole_sentences_of_one_paragraph(position, words, read):
+    scene = BOOK.scenes[0].id
+    assert passage_at(BOOK, Place(scene, position), words) == read

@@ -44,17 +44,18 @@ class HeardRoom(QWidget):
         self._chips = {aim: Chip(str(aim)) for aim in AIMS}
         aims = QHBoxLayout()
         aims.setSpacing(GRID // 2)
-        aims.addWidget(Lines("Hearings aimed at", quiet=True, scale=0.93), 1)
+        aims.addWidget(Lines("Hearings", quiet=True, scale=0.93), 1)
         for aim, chip in self._chips.items():
             chip.setAccessibleName(f"Hear the book {aim} {'time' if aim == 1 else 'times'}")
+            chip.setToolTip(chip.accessibleName())
             chip.clicked.connect(lambda _=False, aim=aim: self.aim_wanted.emit(aim))
             aims.addWidget(chip)
         acts = FlowLayout(GRID + 4)
         for says, signal in (
             ("Scene by scene", self.chart_wanted),
-            ("Voices …", self.voices_wanted),
-            ("How names are said …", self.names_wanted),
-            ("As sound files …", self.files_wanted),
+            ("Voices", self.voices_wanted),
+            ("Names said", self.names_wanted),
+            ("Sound files", self.files_wanted),
         ):
             act = Act(says)
             act.clicked.connect(signal)
