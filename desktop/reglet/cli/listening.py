@@ -5,12 +5,14 @@ from __future__ import annotations
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from pathlib import Path
 
+from reglet.bookfile import BookFile
 from reglet.cli.reading import read
 from reglet.cli.telling import Progress, answer, answer_json, counted, on_one_line
 from reglet.errors import WriterError
 from reglet.manuscript.book import Book
-from reglet.voice.coverage import AIM, Coverage, of_scene, of_scenes, seconds_left
+from reglet.voice.coverage import Coverage, of_scene, of_scenes, seconds_left, seconds_to_aim
 from reglet.voice.cues import cue_at, place_now, read_cues, spot_told, time_told
+from reglet.voice.said_as import with_said
 from reglet.voice.speaking import FASTEST, SLOWEST, Speaker
 
 FORMATS = ("opus", "mp3", "wav")
@@ -63,19 +65,49 @@ def say(asked: Namespace) -> int:
     return 0
 
 
+def said(asked: Namespace) -> int:
+    """Tell how the book's names are said, or have one said so from now on."""
+    if asked.word is None:
+        entries = read(asked).style_sheet.said_as
+        answer([f"{word}\t{told}" for word, told in entries] or ["No name has a way of its own."])
+        return 0
+    if asked.as_ is None and not asked.forget:
+        raise WriterError(
+            f"Say how “{asked.word}” is said, spelt as it sounds or as IPA in [[ ]], or --forget."
+        )
+    with BookFile.open(asked.book) as file:
+        file.save(with_said(file.book, asked.word, "" if asked.forget else asked.as_))
+    told = "its own way by the voice" if asked.forget else f"“{asked.as_}”"
+    answer([f"“{asked.word}” is said {told}."])
+    return 0
+
+
+def voices(asked: Namespace) -> int:
+    """Tell the voices that sound files can be written with, best first."""
+    from reglet.voice.voices import voices
+
+    found = voices(asked.language)
+    answer(
+        [f"{voice.id}\t{voice.language}\t{voice.name}" for voice in found]
+        or ["There is no voice on this machine."]
+    )
+    return 0
+
+
 def heard(asked: Namespace) -> int:
     """Tell how often each scene has been heard since it last changed."""
-    book = read(asked)
+    book, aim = read(asked), asked.aim
     whole = of_scenes(book.texts)
     left = seconds_left(book)
     if asked.json:
         answer_json(
             {
-                "aim": AIM,
-                "book": _facts(whole),
+                "aim": aim,
+                "book": _facts(whole, aim),
                 "seconds_of_one_hearing": round(left),
+                "seconds_to_the_aim": round(seconds_to_aim(whole, aim)),
                 "scenes": [
-                    {"scene": scene.id, "title": scene.title, **_facts(of_scene(scene))}
+                    {"scene": scene.id, "title": scene.title, **_facts(of_scene(scene), aim)}
                     for scene in book.texts
                 ],
             }
@@ -86,11 +118,12 @@ def heard(asked: Namespace) -> int:
         if chapter is not None and chapter.scenes[0] is scene:
             lines.append(on_one_line(chapter.title) or "(a chapter without a title)")
         covered = of_scene(scene)
-        ticks = " ".join(f"{covered.share(times):4.0%}" for times in range(1, AIM + 1))
+        ticks = " ".join(f"{covered.share(times):4.0%}" for times in range(1, aim + 1))
         lines.append(f"  {ticks}  {scene.id}  {scene.title}".rstrip())
     lines.append(
-        f"Heard {whole.hearings:.1f} times of {AIM}; one hearing of the book takes "
-        f"{time_told(left)} at the voice's own pace."
+        f"Heard {whole.hearings:.1f} times of {aim}; one hearing of the book takes "
+        f"{time_told(left)} at the voice's own pace, and what is left to the aim "
+        f"{time_told(seconds_to_aim(whole, aim))}."
     )
     answer(lines)
     return 0
@@ -131,12 +164,12 @@ def _speaker(voice: str | None, book: Book) -> Speaker:
     return speaker(voice_named(voice or "", book.style_sheet.language))
 
 
-def _facts(covered: Coverage) -> dict[str, object]:
+def _facts(covered: Coverage, aim: int) -> dict[str, object]:
     return {
         "words": covered.words,
         "hearings": round(covered.hearings, 2),
         "heard_at_least": {
-            str(times): round(covered.share(times), 3) for times in range(1, AIM + 1)
+            str(times): round(covered.share(times), 3) for times in range(1, aim + 1)
         },
     }
 

@@ -15,6 +15,7 @@ from reglet import __version__
 from reglet.cli import figures, history, listening, making, reading, settling, structure
 from reglet.errors import RegletError, WriterError
 from reglet.manuscript.stage import REVISING
+from reglet.voice.coverage import AIM, AIMS
 
 Work = Callable[[Namespace], int]
 """A command: what it was told, and the exit status it ends with."""
@@ -37,6 +38,8 @@ COMMANDS = (
     "export",
     "listen",
     "say",
+    "voices",
+    "said",
     "heard",
     "spot",
     "settle",
@@ -199,7 +202,20 @@ def parser() -> ArgumentParser:
     say.add_argument("--book", type=Path, metavar="BOOK", help="say its names as it has them said")
     listening.add_voice_options(say)
 
-    command("heard", listening.heard, "Tell what has been listened to.", json=True)
+    told = "Tell the voices that sound files can be written with."
+    voices = commands.add_parser("voices", help=told, description=told)
+    voices.set_defaults(work=listening.voices)
+    voices.add_argument("--language", default="en-US", metavar="TAG", help="such as en-GB")
+
+    said = command("said", listening.said, "Tell or set how the book's names are said.")
+    said.add_argument("word", nargs="?", metavar="WORD", help="one word of a name")
+    said.add_argument("as_", nargs="?", metavar="AS", help="spelt as it sounds, or as IPA in [[ ]]")
+    said.add_argument("--forget", action="store_true", help="let the voice say it its own way")
+
+    heard = command("heard", listening.heard, "Tell what has been listened to.", json=True)
+    heard.add_argument(
+        "--aim", type=int, choices=AIMS, default=AIM, help="how often it is to be heard; 3"
+    )
 
     spot = command("spot", listening.spot, "Find a spot of the sound files.", json=True)
     spot.add_argument("spot", metavar="SPOT", help="such as “ch. 7, 12:40”")

@@ -21,6 +21,8 @@ from reglet.voice.reading_order import of_scene as sentences_of
 
 AIM = 3
 """Hearings of the whole book; two to three are common practice of proofreading by ear."""
+AIMS = (1, 2, 3, 4, 5)
+"""What may be aimed at."""
 USUAL_SECONDS_A_WORD = 0.32
 """Of the built-in voice at its own pace, pauses included: measured by tests/benchmarks."""
 _REST_AFTER = 45 * 60

@@ -48,6 +48,8 @@ class Application:
         Bookmarks(self.window, self.memory)
         self.window.listening_work.choose(self.memory.listening)
         self.window.listening_work.chosen.connect(self.memory.listens)
+        self.window.by_ear.hearing.files_found.connect(self._sound_files)
+        self.window.desk.replaced.connect(self._know_sound_files)
         line = self.window.line_work
         line.show_rhythm(self.memory.rhythm)
         line.figures_room.rhythm_wanted.connect(self.memory.showed_rhythm)
@@ -77,3 +79,14 @@ class Application:
         file = self.window.file
         if file is not None and scene_id:
             self.memory.lay_open(file.path, scene_id)
+
+    def _sound_files(self, folder: Path) -> None:
+        file = self.window.file
+        if file is not None:
+            self.memory.wrote_sound_files(file.path, folder)
+
+    def _know_sound_files(self) -> None:
+        file = self.window.file
+        folder = self.memory.sound_files(file.path) if file is not None else None
+        if folder is not None:
+            self.window.by_ear.hearing.set_files(folder)

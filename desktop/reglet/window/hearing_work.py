@@ -27,6 +27,8 @@ class HearingWork(QObject):
 
     counted = Signal(float)
     """How often the book was heard, on the average of its words."""
+    files_found = Signal(object)
+    """Sound files of the book lie in the folder of this `Path`."""
 
     def __init__(
         self,
@@ -45,8 +47,7 @@ class HearingWork(QObject):
         super().__init__(parent)
         self._desk, self._work, self._room, self._views = desk, work, room, views
         self._background, self._folder, self._show_words = background, folder, show_words
-        self.files_at: Path | None = None
-        """The folder of the sound files last written or asked about."""
+        self._files: Path | None = None
         self._counted = Counted()
         self._chapters: tuple[ChapterHeard, ...] = ()
         self.view = HeardView()
@@ -80,16 +81,16 @@ class HearingWork(QObject):
         """Show the words that are heard at a spot of the sound files, such as "ch. 7, 12:40"."""
         try:
             chapter, second = spot_told(told)
-            folder = self.files_at or self._folder()
+            folder = self._files or self._folder()
             if folder is None:
                 return
             try:
                 cue = cue_at(read_cues(folder), chapter, second)
                 place = place_now(self._desk.book, cue)
             except RegletError:
-                self.files_at = None  # asked for anew, in case it was the wrong one
+                self._files = None  # asked for anew, in case it was the wrong one
                 raise
-            self.files_at = folder
+            self.set_files(folder)
         except RegletError as error:
             self._room.answer_spot(str(error))
             return
@@ -105,14 +106,16 @@ class HearingWork(QObject):
 
     def set_files(self, folder: Path) -> None:
         """The sound files that spots are noted in lie in this folder."""
-        self.files_at = folder
+        if folder != self._files:
+            self._files = folder
+            self.files_found.emit(folder)
 
     def _later(self) -> None:
         if self._desk.stage is Stage.PROOF or self.view.isVisible():
             self._soon.start()
 
     def _replaced(self) -> None:
-        self._counted, self._chapters, self.files_at = Counted(), (), None
+        self._counted, self._chapters, self._files = Counted(), (), None
         self._room.answer_spot("")
         self._show()
         self._soon.start()

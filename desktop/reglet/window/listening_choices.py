@@ -5,12 +5,11 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, dataclass, fields
 
-from reglet.voice.coverage import AIM
+from reglet.voice.coverage import AIM, AIMS
 from reglet.voice.speaking import FASTEST, SLOWEST
 
 STEP = 0.1
 """What one key adds to the pace, or takes off it."""
-AIMS = (1, 2, 3, 4, 5)
 
 
 @dataclass(frozen=True, slots=True)

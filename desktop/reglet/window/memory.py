@@ -84,6 +84,16 @@ class Memory:
         """Remember how the writer listens."""
         self._settings.setValue("listening", listening_choices.to_json(choices))
 
+    def sound_files(self, book: Path) -> Path | None:
+        """The folder that sound files of a book were last written to, if it is still there."""
+        kept = self._kept("sound files").get(str(book))
+        folder = Path(kept) if isinstance(kept, str) else None
+        return folder if folder is not None and folder.is_dir() else None
+
+    def wrote_sound_files(self, book: Path, folder: Path) -> None:
+        """Remember the folder that sound files of a book were written to."""
+        self._keep("sound files", book, str(folder))
+
     def _keep(self, name: str, book: Path, value: object) -> None:
         kept = self._kept(name)
         kept.pop(str(book), None)

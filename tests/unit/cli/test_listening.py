@@ -61,3 +61,32 @@ def test_heard_tells_scene_by_scene(path, capsys):
     }
     assert run(["heard", str(path)]) == 0
     assert "100%   0%   0%  a  Lamp" in capsys.readouterr().out
+
+
+def test_the_aim_is_what_is_asked_for(path, capsys):
+    assert run(["heard", str(path), "--json", "--aim", "1"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert (told["aim"], told["seconds_to_the_aim"]) == (1, 0)
+    assert told["book"]["heard_at_least"] == {"1": 1.0}
+
+
+def test_names_are_said_as_the_book_has_them(path, capsys):
+    assert run(["said", str(path), "Isaura", "eye-SORE-uh"]) == 0
+    assert run(["said", str(path)]) == 0
+    assert "Isaura\teye-SORE-uh" in capsys.readouterr().out
+    assert run(["said", str(path), "Isaura"]) == 2
+    assert run(["said", str(path), "Mrs Tarrow", "x"]) == 2
+    assert "not one word" in capsys.readouterr().err
+    assert run(["said", str(path), "isaura", "--forget"]) == 0
+    assert run(["said", str(path)]) == 0
+    assert "No name has a way of its own." in capsys.readouterr().out
+
+
+def test_voices_are_told_by_their_ids(monkeypatch, capsys):
+    monkeypatch.setattr("reglet.voice.voices.built_in", lambda: None)
+    monkeypatch.setattr("shutil.which", lambda name: "/there")
+    assert run(["voices", "--language", "en-GB"]) == 0
+    assert capsys.readouterr().out.splitlines()[0] == "espeak-ng:en-gb\ten-GB\tespeak-ng, en-GB"
+    monkeypatch.setattr("shutil.which", lambda name: None)
+    assert run(["voices"]) == 0
+    assert "no voice" in capsys.readouterr().out

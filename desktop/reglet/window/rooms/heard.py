@@ -7,12 +7,11 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from reglet.voice.coverage import ChapterHeard
+from reglet.voice.coverage import AIMS, ChapterHeard
 from reglet.window.controls import Act, Entry
 from reglet.window.flow import FlowLayout
 from reglet.window.heard_chart import HeardChart
 from reglet.window.lettering import Caption, Lines, dress_all
-from reglet.window.listening_choices import AIMS
 from reglet.window.rooms.sheet import Chip
 from reglet.window.theme import GRID, Theme
 
