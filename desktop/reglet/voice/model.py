@@ -95,6 +95,8 @@ def _session(model: bytes, threads: int) -> Any:
     options = SessionOptions()
     options.intra_op_num_threads = threads
     options.inter_op_num_threads = 1
+    # A thread that waits for the other would keep a core busy, and the typing needs it.
+    options.add_session_config_entry("session.intra_op.allow_spinning", "0")
     # Plans of memory are kept for each length of sentence and pay only where it recurs.
     options.enable_mem_pattern = False
     options.log_severity_level = 4
