@@ -23,7 +23,7 @@ from reglet.window.theme import LIGHT
 
 from tests.window.conftest import LAMP, SALT
 from tests.window.listening_fakes import SilentSpeaker, VoicesInTest
-from tests.window.reaching import control, enter, press, write
+from tests.window.reaching import button, control, enter, press, write
 
 
 @pytest.fixture
@@ -201,6 +201,16 @@ def test_a_voice_says_the_writers_words_and_is_chosen(
     QTest.keyClick(voices, Qt.Key.Key_Return)
     assert work.choices.voice == "smooth"
     assert not work.sample.wanted
+
+
+def test_where_there_is_no_voice_it_says_what_to_install(
+    work: ListeningWork, window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(work, "find_voices", lambda: work.voices_found.emit(()))
+    window.by_ear.voices.show_view()
+    view = window.by_ear.voices.view
+    assert "pip install piper-tts" in said(view)
+    assert not button(view, "Hear it").isEnabled()
 
 
 def test_a_file_that_is_no_voice_is_told_of_and_left(

@@ -84,13 +84,10 @@ def said(asked: Namespace) -> int:
 
 def voices(asked: Namespace) -> int:
     """Tell the voices that sound files can be written with, best first."""
-    from reglet.voice.voices import voices
+    from reglet.voice.voices import NO_VOICE, voices
 
     found = voices(asked.language)
-    answer(
-        [f"{voice.id}\t{voice.language}\t{voice.name}" for voice in found]
-        or ["There is no voice on this machine."]
-    )
+    answer([f"{voice.id}\t{voice.language}\t{voice.name}" for voice in found] or [NO_VOICE])
     return 0
 
 

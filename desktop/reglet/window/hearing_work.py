@@ -144,7 +144,7 @@ class HearingWork(QObject):
         if not left:
             return f"All of it heard {times}. A changed paragraph counts as unheard."
         return (
-            f"Heard {whole.hearings:.1f} of {times}; {hours_told(left)} to go at "
+            f"Heard {whole.hearings:.1f} of {times}; {hours_told(left)} to that aim at "
             f"{choices.pace:.1f}×. A changed paragraph counts as unheard."
         )
 

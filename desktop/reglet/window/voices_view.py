@@ -8,7 +8,7 @@ from PySide6.QtCore import QEvent, QObject, QRect, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QPainter
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from reglet.voice.voices import BUILT_IN, Voice, VoiceKind
+from reglet.voice.voices import BUILT_IN, NO_VOICE, Voice, VoiceKind
 from reglet.window import dressing
 from reglet.window.controls import Act
 from reglet.window.laid_sheet import LaidSheet
@@ -121,7 +121,7 @@ class VoicesView(LaidSheet):
             self._list.choose(ids.index(wanted) if wanted in ids else 0)
         rows = max(1, min(_MOST_ROWS, len(voices)))
         self._list.setFixedHeight(rows * self._drawing.height + 2)
-        self._note.setText(_KEYS if ids else "There is no voice on this machine.")
+        self._note.setText(_KEYS if ids else NO_VOICE)
         for act in (self._hear, self._choose):
             act.setEnabled(bool(ids))
         if self.isVisible():
