@@ -43,11 +43,11 @@ def sentence_end(read: ReadParagraph, house: House) -> Iterator[Finding]:
     text = read.paragraph.text
     if read.paragraph.style not in _RUNNING_TEXT or "\u2028" in text:
         return
-    for match in _RUN_ON.finditer(text):
-        if match["word"] in _SELDOM_ENDS or (match["his"] and _OF_GOD.search(text)):
+    for ended in _RUN_ON.finditer(text):
+        if ended["word"] in _SELDOM_ENDS or (ended["his"] and _OF_GOD.search(text)):
             continue
         message = "A sentence seems to begin here, and the one before has no end."
-        yield Finding(*match.span("word"), message, match["word"] + ".")
+        yield Finding(*ended.span("word"), message, ended["word"] + ".")
     match = _LAST_WORD.search(text)
     if match is None or len(read.prose.words) < _FEWEST or _LETTER.search(text):
         return
