@@ -107,6 +107,11 @@ class ListeningWork(QObject):
         return reader.place or self._left if reader is not None else None
 
     @property
+    def reader(self) -> Reader | None:
+        """What reads, once a voice was loaded."""
+        return self._reader
+
+    @property
     def waiting(self) -> bool:
         """Whether the voice is being made ready."""
         return self._waiting
