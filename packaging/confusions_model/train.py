@@ -1,13 +1,17 @@
 """Learn from novels in the public domain which of two look-alike words fits a place.
 
-    python packaging/confusions_model/train.py CORPUS_FOLDER OUT.xz [--calibrate TABLE]
+    python packaging/confusions_model/train.py CORPUS_FOLDER OUT.xz [--keep TABLE]
 
 CORPUS_FOLDER holds novels (`.txt.xz`, a paragraph a line). For each pair of resources/words/
-confusions.txt a logistic regression with an L1 penalty (scikit-learn) weighs the facts of
+confusions.txt a logistic regression with an L1 penalty (scikit-learn 1.9) weighs the facts of
 `reglet.language.neighbours`, learnt from five novels in eight. Every eighth novel is held out: from
 all its places comes, for either word, how sure the table must be before it may speak, so that it
 would seldom speak wrongly of clean prose (LIMITS). What is written is counts
 turned into weights, no text.
+
+The same novels and list give the same table: what is drawn by lot is drawn by names, so what a pair
+learns does not depend on the pairs beside it. `--keep` takes the weights of the pairs that a table
+has, learns those that are new, and asks all of them again how sure they must be.
 
 Each pair has a line "= FIRST SECOND BIAS SURE_FIRST SURE_SECOND" (how sure to be that FIRST, or
 SECOND, is wrong where it stands), then a line for each fact and its weight. All these figures are
@@ -21,7 +25,7 @@ import lzma
 import random
 import sys
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import numpy as np
@@ -94,10 +98,15 @@ def gather(paths: list[Path], words: frozenset[str]) -> dict[str, list[Row]]:
                     low = max(0, at - REACH)
                     here[piece].append((tuple(row[low : at + REACH + 1]), at - low))
         for word, rows in here.items():
-            kept[word] += rows if len(rows) <= EACH else random.sample(rows, EACH)
+            kept[word] += drawn(rows, EACH, f"{path.name} {word}")
         if number % 20 == 0:
             print(f"read {number} of {len(paths)}", file=sys.stderr, flush=True)
-    return {word: random.sample(rows, min(len(rows), MOST)) for word, rows in kept.items()}
+    return {word: drawn(rows, MOST, word) for word, rows in kept.items()}
+
+
+def drawn(rows: Sequence[Row], number: int, name: str) -> list[Row]:
+    """At most `number` of the rows, the same ones for the same name."""
+    return random.Random(name).sample(rows, min(number, len(rows)))
 
 
 def matrix(rows: list[Row], columns: dict[str, int]) -> csr_matrix:
@@ -116,10 +125,10 @@ def learn(first: list[Row], second: list[Row]) -> tuple[int, dict[str, int]]:
     for each in (*first, *second):
         counts.update(neighbourhood(*each))
     least = 2 if len(first) + len(second) < 4000 else 3
-    columns = {f: n for n, f in enumerate(f for f, c in counts.items() if c >= least)}
+    columns = {f: n for n, f in enumerate(sorted(f for f, c in counts.items() if c >= least))}
     facts = matrix(first + second, columns)
     target = np.repeat([1, 0], [len(first), len(second)])
-    model = LogisticRegression(l1_ratio=1, C=0.7, solver="liblinear", tol=0.02)
+    model = LogisticRegression(l1_ratio=1, C=0.7, solver="liblinear", tol=0.02, random_state=5)
     model.set_params(class_weight="balanced")
     model.fit(facts, target)
     weights = np.round(model.coef_[0] * UNIT).astype(int)
@@ -172,17 +181,18 @@ def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("corpus", type=Path)
     parser.add_argument("out", type=Path)
-    parser.add_argument("--calibrate", type=Path, metavar="TABLE", help="keep its weights")
+    parser.add_argument("--keep", type=Path, metavar="TABLE", help="keep its weights")
     asked = parser.parse_args()
-    random.seed(5)
     paths = [p for p in sorted(asked.corpus.glob("*.xz")) if p.name[:3] not in ("cs_", "el_")]
     wanted = pairs()
-    tables = learnt(asked.calibrate) if asked.calibrate else learn_all(paths, list(wanted))
+    tables = learnt(asked.keep) if asked.keep else {}
+    tables |= learn_all(paths, [pair for pair in wanted if pair not in tables])
     found, total = scores(paths[::8], {p: t for p, t in tables.items() if p in wanted})
     with lzma.open(asked.out, "wt", encoding="utf-8") as out:
-        for (first, second), (bias, table) in tables.items():
-            if (first, second) not in wanted:
+        for first, second in wanted:
+            if (first, second) not in tables:
                 continue
+            bias, table = tables[first, second]
             rate, least, above = LIMITS[wanted[first, second]]
             allowed = round(rate * total / 1_000_000)
             sure, caught = [], []
