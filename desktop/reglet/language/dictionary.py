@@ -27,6 +27,24 @@ _ENDINGS = tuple("less ness like ish ful wise ward wards ship hood fashion ess l
 _OPENINGS = tuple(
     "un re non over out under fore mid half super anti inter semi sub pre micro multi mis".split()
 )
+# Endings, what the word ends in without, and how common (Zipf) it must be at least. Our own list.
+_DERIVED = (
+    ("ies", ("y",), 1.5),
+    ("ses", ("s", "se"), 1.5),
+    ("xes", ("x",), 1.5),
+    ("hes", ("h", "he"), 1.5),
+    ("s", ("",), 1.5),
+    ("ily", ("y",), 1.5),
+    ("ally", ("al",), 1.5),
+    ("iness", ("y",), 1.5),
+    ("iest", ("y",), 1.5),
+    ("ier", ("y",), 1.5),
+    ("y", ("",), 3.0),
+    ("er", ("", "e"), 3.0),
+    ("ers", ("", "e"), 3.0),
+)
+# What takes none of these endings: "officialy", "shelfs", "mappeds", "fastests" are slips.
+_NOT_DERIVED = {"y": ("al", "el", "ey", "ct", "ed"), "s": ("ed", "s", "st", "lf", "ful", "able")}
 # Words that are written apart from others, so that "eachother" and "everytime" are slips.
 _SMALL_WORDS = frozenset(
     "each every some much many such that this than then them they with from into when what which "
@@ -72,6 +90,8 @@ class Dictionary:
         if (bare != plain and self._any_form(bare)) or self._is_formed(bare):
             return True
         parts = _HYPHENS.split(plain)
+        if len(parts) > 1 and self._any_form("".join(parts)):
+            return True  # drawn out, or broken: "win-ter"
         if len(parts) < 2 or not all(not part or self.knows(part) for part in parts[:-1]):
             return False
         last = parts[-1]
@@ -96,13 +116,15 @@ class Dictionary:
                 return True
         if any(self._is_inflected(word, ending) for ending in ("ed", "ing", "ings")):
             return True
+        if self._is_derived(word):
+            return True
         if again and word.endswith(("ly", "s", "er", "est")):
             stem = next(word[: -len(e)] for e in ("ly", "est", "er", "s") if word.endswith(e))
             if len(stem) > 5 and self._is_formed(stem, again=False):
                 return True
         for opening in _OPENINGS:
             rest = word[len(opening) :]
-            if word.startswith(opening) and len(rest) > 3 and self._has(rest) and zipf(rest) > 0:
+            if word.startswith(opening) and len(rest) > 3 and zipf(rest) > 0 and self._any(rest):
                 return True
         return any(
             zipf(head) >= _FIRM
@@ -113,6 +135,24 @@ class Dictionary:
             for head, tail in ((word[:at], word[at:]) for at in range(3, len(word) - 2))
             if min(len(head), len(tail)) > 3 or min(zipf(head), zipf(tail)) >= _FIRMER
         )
+
+    def _is_derived(self, word: str) -> bool:
+        """Whether it is a listed word with an ending that English puts to any of its kind."""
+        for ending, stem_endings, least in _DERIVED:
+            if not word.endswith(ending):
+                continue
+            stem = word[: -len(ending)]
+            for stem_ending in stem_endings:
+                whole = stem + stem_ending
+                if whole.endswith(_NOT_DERIVED.get(ending, ())) or whole in _SMALL_WORDS:
+                    continue
+                if len(stem) > 3 and zipf(whole) >= least and self._any(whole):
+                    return True
+        return False
+
+    def _any(self, word: str) -> bool:
+        """Whether a dictionary of English has the word, of this variety or another."""
+        return bool(self._has(word)) or any(other.check(word) for other in self._others or ())
 
     def _is_inflected(self, word: str, ending: str) -> bool:
         """A noun used as a verb, by the rules of spelling: "sleuthed", but never "runing"."""

@@ -63,6 +63,7 @@ class Examiner:
         counts: Mapping[str, int] = {}
         if any(each.weigh for each in chosen):
             counts = self._word_counts.of(book.texts, house.marks)
+        sheet = spelling.taught(book)
         for scene in wanted:
             found = [
                 weighed
@@ -70,7 +71,7 @@ class Examiner:
                 for weighed in _weighed(*each, scene, counts, book.style_sheet, house)
             ]
             for overlay, tally in tallies:
-                found += _judged(overlay, scene, tally, book.style_sheet, house)
+                found += _judged(overlay, scene, tally, sheet, house)
             found += [(overlay, each) for overlay, place, each in of_book if place == scene.id]
             yield from sorted(
                 (_query(overlay, scene, each, book) for overlay, each in found),
@@ -78,11 +79,12 @@ class Examiner:
             )
 
     def names(self, book: Book, house: House | None = None) -> Counter[str]:
-        """The unknown capitalised words of the book that stand often enough to be names, with how
-        often each stands; those in the style sheet already are left out.
+        """The unknown words of the book that stand often enough to be its own, names above all,
+        with how often each stands; those in the style sheet already are left out.
         """
-        tally = self._tally(spelling.OVERLAY, book, house or house_of(book))
-        return Counter(spelling.names(tally, book.style_sheet))
+        house = house or house_of(book)
+        tally = self._tally(spelling.OVERLAY, book, house)
+        return Counter(spelling.own_words(tally, spelling.taught(book), house.language))
 
     def ways(self, overlay: Overlay, question: str, book: Book) -> Mapping[str, int]:
         """How often the book goes each way that answers a question of an overlay of uses."""

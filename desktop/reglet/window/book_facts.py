@@ -138,8 +138,8 @@ class BookFacts(QWidget):
         self._proposed.show_words({word: f"{word} {n:,}" for word, n in self._names.most_common()})
         self._take_all.setEnabled(bool(self._names))
         self._proposed_told.setText(
-            "Capitalised words that no dictionary has and that stand in the book three times or "
-            "more. One that is taken is not asked about again."
+            "Words that no dictionary has and that stand in the book three times or more, names "
+            "above all. One that is taken is not asked about again."
             if self._names
             else "None that the style sheet does not have."
         )

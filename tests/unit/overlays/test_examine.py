@@ -75,7 +75,7 @@ def test_a_stet_can_reach_further(reach, let_stand):
 
 
 def test_a_spelling_let_stand_in_the_book_is_a_word_of_its_style_sheet():
-    book = a_book("They ate skirlie.", "More skirlie came.")
+    book = a_book("They ate skirlie.", "More skirlie came.\nSkirlie? No, skirlie.")
     book = stet(book, proof(book)[0], Reach.BOOK)
     assert book.style_sheet.words == {"skirlie"}
     assert proof(book) == []

@@ -3,13 +3,17 @@
 import re
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 from reglet.language.dictionary import Dictionary, dictionary
 from reglet.language.frequency import is_mostly_name, zipf
 from reglet.language.words import Word
-from reglet.manuscript.book import StyleSheet
+from reglet.language.words import words as words_of
+from reglet.manuscript.book import Book, StyleSheet
 from reglet.manuscript.paragraph import Paragraph, SpanKind
+from reglet.manuscript.passage import Passage
+from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House, Strictness
 from reglet.overlays.overlay import Finding, of_uses
@@ -31,9 +35,18 @@ _SHORTEST = 5  # letters, below which a word like no other is taken for a sound 
 _NEAR_BY = 60  # code points within which two unknown words make a crowd
 _NAME_FROM = 3
 """An unknown capitalised word that stands this often is taken for a name (our own figure)."""
-_OWN_FROM, _OWN_THOUGH_NEAR = 2, 5
+_FAR, _FAR_BY_LETTER, _KNOWN_AT_ALL = 1.8, 0.2, 2.0
+"""A word farther than this from any word in use (Zipf) is no slip of one, but a word by itself. The
+second figure is for each letter of a long one. Our own figures."""
+# Small words that show French, German, Spanish, Italian or Latin around them. Our own list.
+_FOREIGN = re.compile(
+    r"\b(?:le|la|les|des|du|de|au|aux|et|un|une|je|tu|que|qui|ne|mon|mes|sur|sans|el|los|las|del|il|"
+    r"che|di|der|das|dem|und|ist|ich|nicht|ein|eine|von|zu|cum|sub|non|quod)\b|\b[cdjlmnqst]’(?=\w)",
+    re.IGNORECASE,
+)
+_OWN_FROM, _OWN_THOUGH_NEAR, _OWN_THOUGH_FAR = 2, 5, 3
 """A word that stands this often is asked about once for the whole book; the second figure is for
-one that lies near a common word."""
+one that lies near a common word, the third for one that lies near none."""
 
 
 def spelling(read: ReadParagraph, house: House) -> Iterator[Use]:
@@ -42,7 +55,10 @@ def spelling(read: ReadParagraph, house: House) -> Iterator[Use]:
     One of the book's own that recurs is asked about where it stands first, so that one answer
     settles it. Words in a span of another language are left alone; so are letters dropped in
     speech ("runnin’"), drawn-out and wordless sounds, and, unless the overlay is strict, words of
-    a dialect or a foreign phrase, which show themselves by standing in a crowd.
+    a dialect or a foreign phrase, which show themselves by standing in a crowd, and a word that
+    stands once or twice and is like no other.
+
+    Source: the dictionaries of Hunspell.
     """
     known = dictionary(house.language)
     strict = house.strictness_of("spelling") is Strictness.STRICT
@@ -95,6 +111,13 @@ def _is_slip(word: str, known: Dictionary) -> bool:
     )
 
 
+def _is_far(word: str, known: Dictionary) -> bool:
+    """Whether it is like no word in use, and so hardly a slip of one."""
+    best = next(iter(known.near(word)), None)
+    far = max(_FAR, _FAR_BY_LETTER * len(word))
+    return best is None or best.distance > far or zipf(best.word.split(" ")[-1]) < _KNOWN_AT_ALL
+
+
 def _is_of_another_tongue(
     word: Word, unknown: Sequence[Word], read: ReadParagraph, known: Dictionary
 ) -> bool:
@@ -112,7 +135,8 @@ def _crowd(word: Word, unknown: Sequence[Word], read: ReadParagraph) -> int:
     phrase in another language.
     """
     near = read.paragraph.text[max(0, word.start - _NEAR_BY) : word.end + _NEAR_BY]
-    strange = sum(abs(each.start - word.start) < _NEAR_BY for each in unknown) - 1
+    strange = len(_FOREIGN.findall(near))
+    strange += sum(abs(each.start - word.start) < _NEAR_BY for each in unknown) - 1
     return strange + len(_DROPPED.findall(near))
 
 
@@ -132,9 +156,12 @@ def meant_by(text: str, start: int, end: int, house: House) -> tuple[str, ...] |
     """What the word at these code points of a paragraph may have meant, likeliest first; None if
     the overlay does not mark it. `house` is the book's.
     """
+    scene, sheet = Scene("", passage=Passage.plain(text)), StyleSheet(house.language)
     read = read_paragraph(Paragraph(text), house.marks, False)
-    if any(found.start < end and found.end > start for found in spelling(read, house)):
-        return tuple(each.word for each in dictionary(house.language).near(text[start:end]))
+    tally = Tally().recounted((scene,), lambda _: spelling(read, house))
+    for use in tally.in_scene(""):
+        if use.start < end and use.end > start and _judge(use, tally, sheet, house):
+            return tuple(each.word for each in dictionary(house.language).near(text[start:end]))
     return None
 
 
@@ -149,6 +176,36 @@ def names(tally: Tally, sheet: StyleSheet) -> Mapping[str, int]:
         for name, count in forms.items()
         if count >= _NAME_FROM and name[:1].isupper() and name not in sheet.words
     }
+
+
+def own_words(tally: Tally, sheet: StyleSheet, language: str) -> Mapping[str, int]:
+    """What the book seems to have of its own and the style sheet could learn: its `names`, and the
+    other unknown words that stand as often and are no slips, with how often each stands.
+    """
+    spelt = dictionary(language)
+    others = {
+        word: count
+        for forms in tally.questions.values()
+        for word, count in forms.items()
+        if count >= _NAME_FROM
+        and word[:1].islower()
+        and word not in sheet.words
+        and not _is_slip(word, spelt)
+    }
+    return {**names(tally, sheet), **others}
+
+
+def taught(book: Book) -> StyleSheet:
+    """The style sheet with what the book's own pages tell besides: the names in its titles, of its
+    author, and of its cast.
+    """
+    titles = [book.title, book.author]
+    titles += [part.title for part in book.parts]
+    titles += [chapter.title for chapter in book.chapters]
+    titles += [name for person in book.cast for name in (person.name, *person.forms)]
+    found = {bare_name(word.text) for title in titles for word in words_of(title)}
+    named = {word for word in found if word[:1].isupper()}
+    return replace(book.style_sheet, words=book.style_sheet.words | named)
 
 
 def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding | None:
@@ -169,6 +226,8 @@ def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding |
         return None
     unknown = f"“{word}” is in no dictionary"
     count = sum(tally.ways(use.question).values())
+    if not strict and count < _OWN_THOUGH_FAR and _is_far(word, spelt):
+        return None
     if count >= (_OWN_THOUGH_NEAR if slip else _OWN_FROM):
         if tally.first(use.question) is not use:
             return None

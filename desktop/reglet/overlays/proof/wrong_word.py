@@ -5,6 +5,7 @@ from functools import lru_cache
 
 from reglet.language.confusions import misfits
 from reglet.language.frequency import zipf
+from reglet.language.in_company import wrong_in_company
 from reglet.language.neighbours import pieces
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
@@ -28,7 +29,10 @@ def wrong_word(read: ReadScene, house: House) -> Iterator[Finding]:
     """A slip that is itself a word ("form" for "from") gets past the eye and the dictionary.
 
     A small model that was trained for this program says where another word would fit far better;
-    for pairs that it does not know, what stands around the word is weighed.
+    for pairs that it does not know, what stands around the word is weighed. Some words are wrong
+    in the company they keep, whatever else stands there: "vocal chords".
+
+    Source: common practice; the weights are learnt from published novels.
     """
     taken: set[int] = set()
     for start, paragraph, suspicion in suspected(read, house, Kind.WRONG_WORD):
@@ -70,12 +74,15 @@ def _finding(start: int, word: str, better: str, score: float = 1.0) -> Finding:
 def _misfits(text: str, least: float) -> tuple[tuple[int, str, str], ...]:
     """Where the words around a word speak for another: its start, the word, the other."""
     found = pieces(text)
+    row = [piece.text for piece in found]
+    better = {misfit.at: misfit.better for misfit in misfits(row, least)}
+    better.update(wrong_in_company(row))
     said = []
-    for misfit in misfits([piece.text for piece in found], least):
-        piece = found[misfit.at]
+    for at in sorted(better):
+        piece = found[at]
         word = text[piece.start : piece.end]
         if not _is_name(word, text, piece.start):
-            said.append((piece.start, word, _dressed(misfit.better, word)))
+            said.append((piece.start, word, _dressed(better[at], word)))
     return tuple(said)
 
 
@@ -103,6 +110,8 @@ OVERLAY = of_scene(
 EXAMPLES_MARKED = {
     "He turned his face [form] the fire and went out.": "from",
     "They walked [passed] the mill.": "past",
+    "He put a thumb into the [peal] and tore it.": "peel",
+    "It strained her vocal [chords].": "cords",
 }
 EXAMPLES_UNMARKED = (
     "It’s a long way to the mill, and its wheel has stopped.",
