@@ -1,12 +1,12 @@
 """Overlay: a right spelling of the wrong word."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 
 from reglet.language.confusions import misfits
 from reglet.language.frequency import zipf
 from reglet.language.in_company import wrong_in_company
-from reglet.language.neighbours import pieces
+from reglet.language.neighbours import Piece, pieces
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.outs.suspicion import Kind
@@ -35,10 +35,14 @@ def wrong_word(read: ReadScene, house: House) -> Iterator[Finding]:
     Source: common practice; the weights are learnt from published novels.
     """
     taken: set[int] = set()
+    for start, paragraph in read.prose():
+        for at, word, better in _in_company(paragraph.paragraph.text):
+            taken.add(start + at)
+            yield _finding(start + at, word, better)
     for start, paragraph, suspicion in suspected(read, house, Kind.WRONG_WORD):
         text = paragraph.paragraph.text
         word = text[suspicion.start : suspicion.end]
-        if not _is_name(word, text, suspicion.start):
+        if start + suspicion.start not in taken and not _is_name(word, text, suspicion.start):
             better = _dressed(spelt(suspicion.proposals[0][0], house, "'"), word)
             taken.add(start + suspicion.start)
             yield _finding(start + suspicion.start, word, better, suspicion.score)
@@ -74,16 +78,26 @@ def _finding(start: int, word: str, better: str, score: float = 1.0) -> Finding:
 def _misfits(text: str, least: float) -> tuple[tuple[int, str, str], ...]:
     """Where the words around a word speak for another: its start, the word, the other."""
     found = pieces(text)
-    row = [piece.text for piece in found]
-    better = {misfit.at: misfit.better for misfit in misfits(row, least)}
-    better.update(wrong_in_company(row))
-    said = []
-    for at in sorted(better):
+    better = misfits([piece.text for piece in found], least)
+    return tuple(_placed(text, found, ((each.at, each.better) for each in better)))
+
+
+@lru_cache(maxsize=16384)
+def _in_company(text: str) -> tuple[tuple[int, str, str], ...]:
+    """Words that are wrong in the company they keep: the start of each, the word, the right one."""
+    found = pieces(text)
+    return tuple(_placed(text, found, wrong_in_company([piece.text for piece in found])))
+
+
+def _placed(
+    text: str, found: Sequence[Piece], better: Iterable[tuple[int, str]]
+) -> Iterator[tuple[int, str, str]]:
+    """Words and better ones, by place among the pieces, as they are to stand; names left out."""
+    for at, right in better:
         piece = found[at]
         word = text[piece.start : piece.end]
         if not _is_name(word, text, piece.start):
-            said.append((piece.start, word, _dressed(better[at], word)))
-    return tuple(said)
+            yield piece.start, word, _dressed(right, word)
 
 
 def _is_name(word: str, text: str, at: int) -> bool:
