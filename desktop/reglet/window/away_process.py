@@ -14,7 +14,7 @@ from pathlib import Path
 
 from reglet.errors import RegletError
 from reglet.manuscript.book import Book
-from reglet.voice.sound_files import Stopped, Wanted, write_sound
+from reglet.voice.sound_files import Wanted, write_sound
 from reglet.voice.speaking import speaker
 from reglet.voice.voices import voice_named
 
@@ -55,10 +55,9 @@ class Written:
 
 @dataclass(frozen=True, slots=True)
 class Ended:
-    """It came to no end: a sentence for the writer. `asked` says that the writer stopped it."""
+    """It came to no end, as the writer stopped it or it could not: a sentence on that."""
 
     why: str
-    asked: bool = False
 
 
 Answer = Done | Written | Ended
@@ -94,8 +93,6 @@ def _carried_out(order: Order, pipe: Connection) -> Answer:
         language = order.book.style_sheet.language
         voice = speaker(voice_named(order.voice, language, order.files))
         cues = write_sound(order.book, order.folder, voice, order.wanted, progress, stopped)
-    except Stopped as error:
-        return Ended(str(error), asked=True)
     except RegletError as error:
         return Ended(str(error))
     seconds = sum(chapter.seconds for chapter in cues.chapters)
