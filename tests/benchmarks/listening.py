@@ -146,6 +146,7 @@ def hour(key: str, faster: float, minutes: float) -> None:
     book = _book(key)
     device = SilentDevice(faster)
     far = FarSpeaker(_voice())  # as the window has it: in a process of its own
+    far.load()
     listening = Listening(far, device)
     listening.play(book, Place(book.scenes[0].id, 0))
     started = time.perf_counter()

@@ -5,6 +5,7 @@ break down. The sound system is kept from them, so nothing is heard.
 from __future__ import annotations
 
 import os
+import threading
 import time
 from collections.abc import Callable, Iterator
 
@@ -14,6 +15,7 @@ from reglet.voice.listening import END_OF_BOOK, Moment, State
 from reglet.voice.reading_order import Place
 from reglet.voice.voices import Voice, VoiceKind, VoiceMissing, built_in
 from reglet.window.far_speaker import FarSpeaker
+from reglet.window.loaded_voices import LoadedVoices
 from reglet.window.loudspeaker import Loudspeaker, Sound
 from reglet.window.sound_process import Clock, Gone, Order, Report, Run, Samples, Start
 from reglet.window.system_listening import SystemListening
@@ -40,6 +42,7 @@ def test_the_real_voice_speaks_from_its_process_and_is_missed_when_that_ends() -
         pytest.skip("the voice in the box is not installed")
     speaker = FarSpeaker(voice)
     try:
+        speaker.load()
         spoken = speaker.speak("He was was late.", 1.0, {})
         marked = [(word.start, word.end) for word in spoken.words]
         assert marked == [(0, 2), (3, 6), (7, 10), (11, 15)]
@@ -54,7 +57,25 @@ def test_the_real_voice_speaks_from_its_process_and_is_missed_when_that_ends() -
 
 def test_a_voice_that_cannot_be_loaded_says_so() -> None:
     with pytest.raises(VoiceMissing, match="has no file"):
-        FarSpeaker(Voice("none", "None", "en-US", VoiceKind.PIPER))
+        LoadedVoices().speaker(Voice("none", "None", "en-US", VoiceKind.PIPER))
+
+
+def test_voices_that_are_let_go_while_one_loads_end_the_waiting() -> None:
+    voices = LoadedVoices()
+    failed: list[VoiceMissing] = []
+
+    def load() -> None:
+        try:
+            voices.speaker(Voice("none", "None", "en-US", VoiceKind.PIPER))
+        except VoiceMissing as error:
+            failed.append(error)
+
+    thread = threading.Thread(target=load)
+    thread.start()
+    wait_for(lambda: bool(voices._loaded))
+    voices.close()
+    thread.join(LONG_S)
+    assert len(failed) == 1
 
 
 # The loudspeaker

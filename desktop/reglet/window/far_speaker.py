@@ -18,7 +18,12 @@ _SPEAKING = 60
 
 
 class FarSpeaker:
-    """A `Speaker` whose process is started with it. Raises VoiceMissing, then and later."""
+    """A `Speaker`, once `load` has returned. Its process is started at once. Any thread may call
+    it, and none holds up another that does not call it.
+    """
+
+    mark = ""
+    rate = 0
 
     def __init__(self, voice: Voice) -> None:
         self._name = voice.name
@@ -28,18 +33,18 @@ class FarSpeaker:
         self._process = context.Process(target=work, args=(theirs, voice), daemon=True)
         self._process.start()
         theirs.close()
-        try:
-            ready: Ready = self._answer(_LOADING)
-        except VoiceMissing:
-            self.close()
-            raise
-        self.mark = ready.mark
-        self.rate = ready.rate
+
+    def load(self) -> None:
+        """Wait until it can speak. Raises VoiceMissing."""
+        with self._turn:
+            if not self.rate:
+                ready: Ready = self._answer(_LOADING)
+                self.mark, self.rate = ready.mark, ready.rate
 
     def speak(
         self, text: str, pace: float = 1.0, said_as: Mapping[str, str] | None = None
     ) -> Spoken:
-        """See `Speaker`. Waits for the process without holding up other threads."""
+        """See `Speaker`."""
         with self._turn:
             try:
                 self._pipe.send(Ask(text, pace, dict(said_as or {})))
@@ -50,11 +55,11 @@ class FarSpeaker:
 
     @property
     def alive(self) -> bool:
-        """Whether it can still speak."""
+        """Whether it can still speak, or is loading."""
         return self._process.is_alive()
 
     def close(self) -> None:
-        """End the process, whatever it is at."""
+        """End the process, whatever it is at; whoever waits for it is told."""
         self._process.terminate()
         self._process.join()
 

@@ -93,7 +93,7 @@ class Following(QObject):
         if choices.follow:
             self._warned = self._warned and self.on
             self._page.close_card(focus=False)
-            self._page.setFocus()
+            self._views.show_page()
             self._page.editor.follow_voice(True, ruler=choices.ruler)
             self._show(self._work.moment)
 

@@ -29,10 +29,11 @@ class LoadedVoices:
             self._loaded[voice] = far
             while len(self._loaded) > _AT_HAND:
                 self._loaded.pop(next(iter(self._loaded))).close()
-            return KeepingSpeaker(far, self._kept)
+        far.load()
+        return KeepingSpeaker(far, self._kept)
 
     def close(self) -> None:
-        """End them all."""
+        """End them all, those that are still loading too."""
         with self._turn:
             for far in self._loaded.values():
                 far.close()

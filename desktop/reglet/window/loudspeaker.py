@@ -38,7 +38,7 @@ class Sound:
         self._numbers = count(1)
         self._pipe: Connection | None = None
         self._process: BaseProcess | None = None
-        self._reports: dict[int, Report] = {}
+        self._reports: dict[int, Report | None] = {}
         self._lost = False
 
     def new_device(self) -> Loudspeaker:
@@ -51,6 +51,7 @@ class Sound:
             self.close()
             self._begin()
         number = next(self._numbers)
+        self._reports[number] = None
         self.send(Start(number, rate))
         return number
 
@@ -92,7 +93,8 @@ class Sound:
         try:
             while True:
                 report = pipe.recv()
-                self._reports[report.number] = report
+                if report.number in self._reports:
+                    self._reports[report.number] = report
         except (EOFError, OSError):
             if pipe is self._pipe:
                 self._lost = True
