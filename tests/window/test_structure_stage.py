@@ -177,7 +177,7 @@ def test_a_plan_is_brought_in_and_its_matches_are_the_writers(
     source = tmp_path / "plan.md"
     source.write_text("# One\n- The lamp is lit\n- The inquest\n", encoding="utf-8")
     work, desk = drawn.story_work, drawn.desk
-    work.bring_in_plan(source)
+    work.files.bring_in_plan(source)
     lit, inquest = desk.book.plan
     assert (lit.text, inquest.text) == ("The lamp is lit", "The inquest")
     work.book_view.plan.decided.emit(inquest.id, "ferry")
@@ -199,7 +199,7 @@ def test_a_plan_is_brought_in_and_its_matches_are_the_writers(
 def test_a_plan_that_is_no_text_changes_nothing(drawn: MainWindow, tmp_path: Path) -> None:
     source = tmp_path / "plan.txt"
     source.write_bytes(b"\xff\xfe\x00\xd8")
-    drawn.story_work.bring_in_plan(source)
+    drawn.story_work.files.bring_in_plan(source)
     assert drawn.desk.book == book()
 
 
@@ -207,7 +207,9 @@ def test_a_plan_that_is_no_text_changes_nothing(drawn: MainWindow, tmp_path: Pat
 def test_the_drawing_goes_to_a_file(
     drawn: MainWindow, tmp_path: Path, name: str, begins: bytes
 ) -> None:
-    drawn.story_work.write_drawing(tmp_path / name)
+    work = drawn.story_work
+    assert work._read is not None
+    work.files.write_drawing(tmp_path / name, work._read.facts)
     assert (tmp_path / name).read_bytes().startswith(begins)
 
 

@@ -30,11 +30,26 @@ def kept(book: Book, arrangement_id: str, shaped: Book) -> Book:
 
     `shaped` is what `arranged` gave, changed in its order and division. Raises UnknownThing.
     """
-    new = replace(_named(book, arrangement_id), chapters=_order(shaped))
+    return put(book, replace(named(book, arrangement_id), chapters=_order(shaped)))
+
+
+def put(book: Book, arrangement: Arrangement) -> Book:
+    """The book with a draft arrangement as it was at another time, in the place of the one of its
+    id. Raises UnknownThing where that is no longer there.
+    """
+    named(book, arrangement.id)
     return replace(
         book,
-        arrangements=tuple(new if a.id == arrangement_id else a for a in book.arrangements),
+        arrangements=tuple(arrangement if a.id == arrangement.id else a for a in book.arrangements),
     )
+
+
+def named(book: Book, arrangement_id: str) -> Arrangement:
+    """The draft arrangement of this id. Raises UnknownThing."""
+    for each in book.arrangements:
+        if each.id == arrangement_id:
+            return each
+    raise UnknownThing(f"There is no draft arrangement “{arrangement_id}” in this book.")
 
 
 def arranged(book: Book, arrangement_id: str) -> Book:
@@ -43,7 +58,7 @@ def arranged(book: Book, arrangement_id: str) -> Book:
     Not a scene of the book is missing from it: one written since stands behind the scene that it
     follows in the book; a chapter that the arrangement does not have stays, if only with its title.
     """
-    wanted = _named(book, arrangement_id).chapters
+    wanted = named(book, arrangement_id).chapters
     scenes = {scene.id: scene for scene in book.scenes}
     placed = {each for chapter in wanted for each in chapter.scenes}
     behind: dict[str, list[Scene]] = {}
@@ -84,16 +99,9 @@ def taken(book: Book, arrangement_id: str) -> Book:
 
 def dropped(book: Book, arrangement_id: str) -> Book:
     """The book without a draft arrangement. Raises UnknownThing."""
-    _named(book, arrangement_id)
+    named(book, arrangement_id)
     rest = tuple(each for each in book.arrangements if each.id != arrangement_id)
     return replace(book, arrangements=rest)
-
-
-def _named(book: Book, arrangement_id: str) -> Arrangement:
-    for each in book.arrangements:
-        if each.id == arrangement_id:
-            return each
-    raise UnknownThing(f"There is no draft arrangement “{arrangement_id}” in this book.")
 
 
 def _order(book: Book) -> tuple[ArrangedChapter, ...]:

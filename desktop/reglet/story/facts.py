@@ -9,7 +9,7 @@ text stays the same.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import NamedTuple
@@ -20,6 +20,7 @@ from reglet.manuscript.book import Book
 from reglet.manuscript.paragraph import Style
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene, SceneSheet
+from reglet.manuscript.words import count_words
 from reglet.story import threads as threading
 from reglet.story.cast import CastMember, SceneNames, cast_of, known_as
 from reglet.story.contradictions import Contradiction, contradictions
@@ -86,6 +87,16 @@ class SceneFacts:
     def sentence_mean(self) -> float:
         """The mean length of its sentences in words; 0 where it has none."""
         return sum(self.sentences) / len(self.sentences) if self.sentences else 0.0
+
+
+def unread(scene: Scene) -> SceneFacts:
+    """What is known of a scene that is still to be read: how long it is."""
+    words = sum(
+        count_words(paragraph.text)
+        for paragraph in scene.passage.paragraphs
+        if paragraph.style not in _NO_PROSE
+    )
+    return SceneFacts(scene, words, 0, (), SceneNames(scene.id, ()), (), (), 0, Counter())
 
 
 @dataclass(frozen=True)
@@ -206,16 +217,32 @@ class Analyst:
         self._paragraph = lru_cache(maxsize=paragraphs)(_read_paragraph)
         self._scenes: dict[tuple[str, Marks], tuple[Passage, SceneFacts]] = {}
 
-    def read(self, book: Book, marks: Marks | None = None) -> StoryFacts:
+    def read(
+        self,
+        book: Book,
+        marks: Marks | None = None,
+        on_the_way: Callable[[Sequence[SceneFacts]], None] | None = None,
+    ) -> StoryFacts:
         """The facts of a book's scenes. `marks` are its quotation marks, if they are known; else
-        they are told from the book's first 60,000 characters or so.
+        they are told from the book's first 60,000 characters or so. `on_the_way` is called after
+        each scene with the facts so far; an exception that it raises ends the reading.
         """
         marks = marks or detect_marks(_head(book.scenes))
-        scenes = tuple(self._scene(scene, marks) for scene in book.scenes)
+        read: list[SceneFacts] = []
+        for scene in book.scenes:
+            read.append(self._scene(scene, marks))
+            if on_the_way is not None:
+                on_the_way(read)
+        scenes = tuple(read)
         present = {scene.id for scene in book.scenes}
         for key in [key for key in self._scenes if key[0] not in present]:
             self._scenes.pop(key, None)
         return StoryFacts(book, scenes)
+
+    def knows(self, book: Book) -> bool:
+        """Whether most scenes of a book have been read, so that the rest takes no time."""
+        read = {scene_id for scene_id, _ in self._scenes}
+        return sum(scene.id not in read for scene in book.scenes) <= _FEW
 
     def _scene(self, scene: Scene, marks: Marks) -> SceneFacts:
         key = (scene.id, marks)
@@ -271,6 +298,7 @@ class Analyst:
         )
 
 
+_FEW = 8
 _ENOUGH_FOR_MARKS = 60_000
 
 

@@ -7,8 +7,9 @@ import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from statistics import mean, pstdev
+from typing import NamedTuple
 
 from reglet.language.frequency import zipf
 from reglet.language.lemmas import lemma
@@ -150,6 +151,8 @@ def _best_pairs(
     plan: Sequence[PlannedScene], scenes: Sequence[Scene], confirmed: Mapping[str, str | None]
 ) -> list[tuple[int, int, float]]:
     """Pairs of a planned and a written scene, by place in the plan; the likest first taken."""
+    if not plan:
+        return []
     said = [_sayings(each.text) for each in plan]
     told = [_sayings(f"{each.title} {each.passage.text}") for each in scenes]
     weights = _weights(told)
@@ -176,32 +179,49 @@ def _best_pairs(
     return [(i, *taken[i]) for i in sorted(taken)]
 
 
-def _sayings(text: str) -> Counter[str]:
-    return Counter(
+class _Sayings(NamedTuple):
+    """How often a text has each word that says something, and how many such words there are."""
+
+    counts: Mapping[str, int]
+    total: int
+
+
+@lru_cache(maxsize=4096)
+def _sayings(text: str) -> _Sayings:
+    """Kept: a book is compared with its plan anew after each change, and most of its scenes are as
+    they were.
+    """
+    counts = Counter(
         form
         for form in (lemma(word.text) for word in words(text))
         if len(form) > 2 and zipf(form) < _TOO_COMMON
     )
+    return _Sayings(counts, counts.total())
 
 
-def _weights(told: Sequence[Counter[str]]) -> dict[str, float]:
+def _weights(told: Sequence[_Sayings]) -> dict[str, float]:
     """How much each word says: the rarer among the scenes, the more (inverse document frequency,
     Spärck Jones 1972).
     """
-    seen = Counter(word for scene in told for word in scene)
+    seen = Counter(word for scene in told for word in scene.counts)
     return {word: math.log(1 + len(told) / count) for word, count in seen.items()}
 
 
-def _likeness(said: Counter[str], told: Counter[str], weights: Mapping[str, float]) -> float:
+def _likeness(said: _Sayings, told: _Sayings, weights: Mapping[str, float]) -> float:
     """The share of what the plan says, by weight, that the scene tells; more where it tells it
     often.
     """
-    whole = sum(weights.get(word, 0.0) for word in said)
+    whole = sum(weights.get(word, 0.0) for word in said.counts)
     if not whole:
         return 0.0
-    length = 1 + math.log(max(1, sum(told.values())))
+    length = 1 + math.log(max(1, told.total))
+    counts = told.counts
     return (
-        sum(weights[word] * (1 + math.log(told[word])) / length for word in said if told[word])
+        sum(
+            weights[word] * (1 + math.log(counts[word])) / length
+            for word in said.counts
+            if word in counts
+        )
         / whole
     )
 

@@ -108,9 +108,10 @@ class BookView(QWidget):
         outer.addLayout(trial)
         outer.addWidget(self._scrolled, 1)
 
-    def wait(self) -> None:
-        """Say that the book is being read."""
-        self._told.setText("The book is being read …")
+    def wait(self, scenes: int = 0) -> None:
+        """Say that the book is being read, and how many scenes are to go, if that is known."""
+        to_go = f": {scenes} {'scene' if scenes == 1 else 'scenes'} to go" if scenes else ""
+        self._told.setText(f"The book is being read …{to_go}")
 
     def show_pictures(self, pictures: BookPictures) -> None:
         """Show the drawings of a book."""

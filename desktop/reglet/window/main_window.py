@@ -253,6 +253,7 @@ class MainWindow(QMainWindow):
     def enter(self, stage: Stage) -> None:
         """Work in a stage; the book is kept as it is on entering."""
         self.desk.enter(stage)
+        self.story_work.entered(stage)
         if self._saver is not None:
             now = datetime.now().astimezone()
             self._saver.after_saving(lambda file: file.enter_stage(stage, now))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from threading import Event
 
 from platformdirs import user_data_path
 from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QVBoxLayout, QWidget
 
 import reglet
@@ -15,11 +16,14 @@ from reglet.errors import DraftError, RegletError
 from reglet.exchange.proposal import Proposal
 from reglet.exchange.reading import read_draft
 from reglet.manuscript.book import Book
+from reglet.window.background import Background
+from reglet.window.controls import Act
 from reglet.window.first_start import FirstStart
 from reglet.window.import_desk import ImportDesk
 from reglet.window.lettering import Label, dress_all
 from reglet.window.main_window import MainWindow
 from reglet.window.memory import Memory
+from reglet.window.theme import GRID
 
 SUFFIX = ".reglet"
 _DEMO = Path(reglet.__file__).resolve().parents[2] / "demo_book" / "draft.docx"
@@ -41,15 +45,14 @@ class Opening(QObject):
     told = Signal(str)
     """Something could not be opened: the sentence that the writer is told."""
     _progressed = Signal(float)
-    _read = Signal(object, str)
 
     def __init__(self, window: MainWindow, memory: Memory) -> None:
         super().__init__(window)
         self._window, self._memory = window, memory
         self._draft = Path()
         self._book_path: Path | None = None
-        self._closing = False
-        self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="reading")
+        self._stop = Event()
+        self._reader = Background(self)
         self.first_start, self.import_desk, self._reading = FirstStart(), ImportDesk(), _Reading()
         for screen in (self.first_start, self.import_desk, self._reading):
             window.root.addWidget(screen)
@@ -60,7 +63,8 @@ class Opening(QObject):
         self.import_desk.agreed.connect(self._make_book)
         self.import_desk.left.connect(self._back)
         self._progressed.connect(lambda share: self._reading.say(self._draft.name, share))
-        self._read.connect(self._show_proposal)
+        self._reader.failed.connect(self._refuse)
+        self._reading.stopped.connect(self._stop_reading)
         window.closed.connect(self._close)
 
     def begin(self) -> None:
@@ -102,25 +106,25 @@ class Opening(QObject):
         """
         self._draft, self._book_path = draft, book_path
         self._reading.say(draft.name, 0.0)
+        dress_all(self._reading, self._window.theme)
         self._window.root.setCurrentWidget(self._reading)
 
+        self._reading.setFocus()
+        stop = self._stop = Event()
+
         def progress(share: float) -> None:
-            if self._closing:
-                raise Stopped("The window was closed. Nothing was changed.")
+            if stop.is_set():
+                raise Stopped("Stopped. Nothing was changed.")
             self._progressed.emit(share)
 
-        def work() -> None:
-            try:
-                self._read.emit(read_draft(draft, progress), "")
-            except RegletError as error:
-                self._read.emit(None, str(error))
+        self._reader.do("reading", lambda: read_draft(draft, progress), self._show_proposal)
 
-        self._worker.submit(work)
+    def _stop_reading(self) -> None:
+        self._stop.set()
+        self._reader.forget("reading")
+        self._back()
 
-    def _show_proposal(self, proposal: Proposal | None, sentence: str) -> None:
-        if proposal is None:
-            self._refuse(sentence)
-            return
+    def _show_proposal(self, proposal: Proposal) -> None:
         self.import_desk.show_proposal(proposal)
         self.import_desk.dress(self._window.theme)
         self._window.root.setCurrentWidget(self.import_desk)
@@ -183,20 +187,33 @@ class Opening(QObject):
         box.open()
 
     def _close(self) -> None:
-        self._closing = True
-        self._worker.shutdown(wait=False)
+        self._stop.set()
+        self._reader.close()
 
 
 class _Reading(QWidget):
     """What is on the desk while a draft is read."""
 
+    stopped = Signal()
+
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._said = Label(page_face=True)
+        self._act = Act("Stop")
+        self._act.clicked.connect(self.stopped)
+        self.setFocusProxy(self._act)
         column = QVBoxLayout(self)
         column.addStretch(2)
         column.addWidget(self._said, 0, Qt.AlignmentFlag.AlignHCenter)
+        column.addSpacing(2 * GRID)
+        column.addWidget(self._act, 0, Qt.AlignmentFlag.AlignHCenter)
         column.addStretch(3)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.stopped.emit()
+        else:
+            super().keyPressEvent(event)
 
     def say(self, name: str, share: float) -> None:
         """How much of a draft has been read, from 0 to 1."""

@@ -2,27 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
-from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
-from reglet.manuscript import draft_arrangement
 from reglet.manuscript.arranging import merge_scenes
 from reglet.manuscript.book import Book
 from reglet.manuscript.offcuts import cut_scenes
 from reglet.manuscript.stage import Stage
+from reglet.overlays.query import Query
 from reglet.story import cast, first_read
 from reglet.story import work_list as work
-from reglet.story.drawing_svg import Theme as DrawingTheme
-from reglet.story.drawing_svg import document
-from reglet.story.facts import Analyst, StoryFacts
-from reglet.story.plan import Drift, confirm_match, drift, read_plan, undecide_match
-from reglet.story.views import all_views
-from reglet.window.background import Background
+from reglet.story.facts import Analyst, SceneFacts, StoryFacts, unread
+from reglet.story.plan import Drift, confirm_match, drift, undecide_match
+from reglet.window.background import Background, Teller
 from reglet.window.book_drawing import BookPictures
 from reglet.window.book_view import BookView
 from reglet.window.contents_model import opening_of, shown_title
@@ -37,13 +34,17 @@ from reglet.window.rooms.reading import ReadingRoom
 from reglet.window.rooms.sheet import SheetRoom
 from reglet.window.rooms.work_list import WorkListRoom
 from reglet.window.scene_moves import moved_to, stepped
-from reglet.window.theme import LIGHT, Theme
+from reglet.window.story_files import StoryFiles
+from reglet.window.theme import Theme
+from reglet.window.trying import Trying
 from reglet.window.views import Views
 
-_SOON_MS, _WORK_MS = 40, 600
+_SOON_MS, _WORK_MS = 15, 600
 _PAUSE_MS = 2000
 """While the page is written on, the story is read again only in a pause: reading it takes turns at
 Python's lock with the typing."""
+_TELL_EVERY_S = 0.4
+"""While a book is read for the first time, what is known of it is shown so often."""
 _BLANK_SHEET = "sheet_to_fill"
 """The overlay that asks for what a sheet leaves blank: the sheets show that themselves."""
 _ONLY_ORDER = "In a draft arrangement scenes are moved only. Take it or drop it first."
@@ -56,6 +57,32 @@ class _Read:
     facts: StoryFacts
     pictures: BookPictures
     drift: Drift
+    to_read: int = 0
+    """How many scenes are still to be read."""
+
+
+def _read(facts: StoryFacts, scenes: int | None = None) -> _Read:
+    book = facts.book
+    to_read = len(book.scenes) - scenes if scenes is not None else 0
+    return _Read(facts, BookPictures.of(facts), drift(book), to_read)
+
+
+@dataclass(frozen=True)
+class _Work:
+    """What is left to do in a book, and the words of it that have not passed Structure."""
+
+    book: Book
+    listed: work.WorkList
+    words_to_go: int
+
+
+def _work_on(book: Book, asked: Sequence[Query]) -> _Work:
+    queries = [
+        work.OpenQuery(each.overlay, each.scene, each.start, each.end, each.message, False)
+        for each in asked
+    ]
+    passed = next(each for each in work.stage_progress(book) if each.stage is Stage.STRUCTURE)
+    return _Work(book, work.work_list(book, queries), passed.words_to_go)
 
 
 class StoryWork(QObject):
@@ -78,15 +105,15 @@ class StoryWork(QObject):
         self._sheet_room, self._views, self._background = sheet_room, views, background
         self._analyst = Analyst()
         self._read: _Read | None = None
-        self._trial = ""
         self._closed = False
-        self._theme = LIGHT
         self.book_view, self.first_read = BookView(), FirstReadView(desk)
         self.reading_room, self.work_room, self.cast_room = (
             ReadingRoom(),
             WorkListRoom(),
             CastRoom(),
         )
+        self.trying = Trying(desk, self)
+        self.files = StoryFiles(desk, self.book_view)
         self.resting = Resting(desk, page.editor, self)
         desk.may_change = self.resting.may_change
         self._soon = self._timer(_SOON_MS, self._ask)
@@ -118,18 +145,21 @@ class StoryWork(QObject):
             lambda ids: self._divide("Merge scenes", lambda book: merge_scenes(book, ids))
         )
         chart.cut_wanted.connect(self._cut)
-        chart.undo_wanted.connect(lambda: desk.undo_arrangement())
-        chart.redo_wanted.connect(lambda: desk.redo_arrangement())
+        chart.undo_wanted.connect(self._undo)
+        chart.redo_wanted.connect(self._redo)
         plan.scene_wanted.connect(self._go)
         plan.decided.connect(self._decide)
         plan.undecided.connect(
             lambda planned: desk.perform("Plan", lambda book: undecide_match(book, planned))
         )
-        self.book_view.plan_wanted.connect(self.choose_plan)
-        self.book_view.file_wanted.connect(self.choose_file)
-        self.book_view.trial_wanted.connect(self._try)
-        self.book_view.taken.connect(self._take)
-        self.book_view.dropped.connect(self._drop)
+        self.book_view.plan_wanted.connect(self.files.choose_plan)
+        self.book_view.file_wanted.connect(
+            lambda: self.files.choose_drawing(self._read.facts if self._read else None)
+        )
+        self.book_view.trial_wanted.connect(self.trying.begin)
+        self.book_view.taken.connect(self.trying.take)
+        self.book_view.dropped.connect(self.trying.drop)
+        self.trying.changed.connect(self._show_trial)
         self.first_read.note_wanted.connect(self._go_to_note)
         self.reading_room.read_wanted.connect(self.show_first_read)
         self.reading_room.rest_wanted.connect(self._rest)
@@ -160,7 +190,7 @@ class StoryWork(QObject):
 
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
-        self._theme = theme
+        self.files.theme = theme
         for view in (self.book_view, self.first_read):
             view.dress(theme)
 
@@ -184,6 +214,12 @@ class StoryWork(QObject):
             if self._desk.scene is not None:
                 self.book_view.chart.point_to(self._desk.scene.id)
 
+    def entered(self, stage: Stage) -> None:
+        """The writer has entered a stage: First read is there to be read, the others are not."""
+        reading = self._views.shown is self.first_read
+        if reading != (stage is Stage.FIRST_READ):
+            self.show_first_read()
+
     def show_first_read(self) -> None:
         """The whole book to read; the page again, if it is shown already."""
         if self._views.lay(self.first_read):
@@ -194,8 +230,8 @@ class StoryWork(QObject):
         return self._desk.stage is Stage.STRUCTURE or self.book_view.isVisible()
 
     def _replaced(self) -> None:
-        self._analyst, self._read, self._trial = Analyst(), None, ""
-        self.book_view.show_trial(False)
+        self._analyst, self._read = Analyst(), None
+        self.trying.leave()
 
     def _follow(self) -> None:
         if self._closed:
@@ -204,27 +240,31 @@ class StoryWork(QObject):
         if self._wanted:
             self._soon.start(_SOON_MS if self.book_view.isVisible() else _PAUSE_MS)
 
-    def _shaped(self) -> Book:
-        """The book as it is, or as it would be in the order that is tried."""
-        book = self._desk.book
-        if self._trial not in {each.id for each in book.arrangements}:
-            self._trial = ""
-            self.book_view.show_trial(False)
-        return draft_arrangement.arranged(book, self._trial) if self._trial else book
-
     def _ask(self) -> None:
-        book, analyst = self._shaped(), self._analyst
+        book, analyst = self.trying.shaped(), self._analyst
 
-        def read() -> _Read:
-            facts = analyst.read(book)
-            return _Read(facts, BookPictures.of(facts), drift(book))
+        def read(teller: Teller[_Read]) -> _Read:
+            first = not analyst.knows(book)
+            told = time.monotonic()
 
-        self._background.do("story", read, self._arrived)
+            def on_the_way(scenes: Sequence[SceneFacts]) -> None:
+                nonlocal told
+                teller.go_on()
+                if first and time.monotonic() - told > _TELL_EVERY_S:
+                    rest = tuple(map(unread, book.scenes[len(scenes) :]))
+                    teller.tell(_read(StoryFacts(book, (*scenes, *rest)), len(scenes)))
+                    told = time.monotonic()
+
+            return _read(analyst.read(book, on_the_way=on_the_way))
+
+        self._background.do_telling("story", read, self._arrived)
 
     def _arrived(self, read: _Read) -> None:
         self._read = read
         if self.book_view.isVisible():
             self._show_read()
+        if read.to_read:
+            return
         self.cast_room.show_cast(read.facts.cast)
         self._propose()
 
@@ -232,6 +272,8 @@ class StoryWork(QObject):
         if self._read is not None:
             self.book_view.show_pictures(self._read.pictures)
             self.book_view.show_drift(self._read.drift)
+            if self._read.to_read:
+                self.book_view.wait(self._read.to_read)
 
     def _scene_shown(self) -> None:
         self._propose()
@@ -239,7 +281,8 @@ class StoryWork(QObject):
     def _propose(self) -> None:
         """Offer what the text of the scene says for the blanks of its sheet."""
         scene, read = self._desk.scene, self._read
-        place = read.facts.places.get(scene.id) if scene and read else None
+        whole = read is not None and not read.to_read
+        place = read.facts.places.get(scene.id) if scene and read and whole else None
         if scene is not None and read is not None and place is not None:
             self._sheet_room.propose(read.facts.proposed_sheet(place))
         else:
@@ -250,20 +293,18 @@ class StoryWork(QObject):
         if stage is Stage.FIRST_READ:
             self.reading_room.show_book(book)
         elif stage is Stage.STRUCTURE:
-            queries = [
-                work.OpenQuery(
-                    query.overlay, scene.id, query.start, query.end, query.message, False
-                )
+            asked = [
+                query
                 for scene in book.texts
                 for query in self._examining.queries(scene.id)
                 if query.overlay != _BLANK_SHEET
             ]
-            passed = next(
-                each for each in work.stage_progress(book) if each.stage is Stage.STRUCTURE
-            )
-            listed = work.work_list(book, queries)
-            names = {each.id: shown_title(each.title) or opening_of(each) for each in book.texts}
-            self.work_room.show_work(listed, names, book.schedule.due, passed.words_to_go)
+            self._background.do("work", lambda: _work_on(book, asked), self._show_work)
+
+    def _show_work(self, found: _Work) -> None:
+        book = found.book
+        names = {each.id: shown_title(each.title) or opening_of(each) for each in book.texts}
+        self.work_room.show_work(found.listed, names, book.schedule.due, found.words_to_go)
 
     # Going there
 
@@ -286,18 +327,13 @@ class StoryWork(QObject):
 
     def _order(self, label: str, operation: Operation) -> None:
         """Change the order of the book, or of the draft arrangement that is tried."""
-        trial = self._trial
-        if not trial:
+        if self.trying.on:
+            self.trying.order(operation)
+        else:
             self._desk.perform(label, operation)
-            return
-        self._desk.remember(
-            lambda book: draft_arrangement.kept(
-                book, trial, operation(draft_arrangement.arranged(book, trial))
-            )
-        )
 
     def _divide(self, label: str, operation: Operation) -> None:
-        if self._trial:
+        if self.trying.on:
             self._desk.refused.emit(_ONLY_ORDER)
         else:
             self._desk.perform(label, operation)
@@ -306,94 +342,27 @@ class StoryWork(QObject):
         now = datetime.now().astimezone()
         self._divide("Cut to Offcuts", lambda book: cut_scenes(book, ids, now))
 
-    def _try(self) -> None:
-        begun: list[str] = []
+    def _undo(self) -> None:
+        if self.trying.on:
+            self.trying.undo()
+        else:
+            self._desk.undo_arrangement()
 
-        def begin(book: Book) -> Book:
-            if book.arrangements:
-                begun.append(book.arrangements[-1].id)
-                return book
-            book, made = draft_arrangement.begun(book, "Another order")
-            begun.append(made)
-            return book
+    def _redo(self) -> None:
+        if self.trying.on:
+            self.trying.redo()
+        else:
+            self._desk.redo_arrangement()
 
-        self._desk.remember(begin)
-        if begun:
-            self._trial = begun[0]
-            self.book_view.show_trial(True)
-            self._ask()
-            self.book_view.chart.setFocus()
+    def _show_trial(self, on: bool) -> None:
+        self.book_view.show_trial(on)
+        self._ask()
+        self.book_view.chart.setFocus()
 
-    def _take(self) -> None:
-        trial, self._trial = self._trial, ""
-        self.book_view.show_trial(False)
-        self._desk.perform(
-            "Take a draft arrangement", lambda book: draft_arrangement.taken(book, trial)
-        )
-
-    def _drop(self) -> None:
-        trial, self._trial = self._trial, ""
-        self.book_view.show_trial(False)
-        self._desk.remember(lambda book: draft_arrangement.dropped(book, trial))
-
-    # Plan, rest, files
+    # Plan and rest
 
     def _decide(self, planned: str, scene: str) -> None:
         self._desk.perform("Plan", lambda book: confirm_match(book, planned, scene or None))
 
     def _rest(self, until: date) -> None:
         self._desk.remember(lambda book: first_read.put_to_rest(book, date.today(), until))
-
-    def choose_plan(self) -> None:
-        """Let the writer choose the file of a plan, and bring it in."""
-        name, _ = QFileDialog.getOpenFileName(
-            self.book_view, "Bring in a plan", "", "Plain text or Markdown (*.md *.txt)"
-        )
-        if name:
-            self.bring_in_plan(Path(name))
-
-    def bring_in_plan(self, source: Path) -> None:
-        """Set the plan of the book from a file."""
-        try:
-            planned = read_plan(source.read_text(encoding="utf-8-sig"))
-        except (OSError, UnicodeDecodeError):
-            self._desk.refused.emit(
-                f"“{source.name}” could not be read as text. The plan was not changed."
-            )
-            return
-        if not planned:
-            self._desk.refused.emit(f"No planned scene was found in “{source.name}”.")
-            return
-        self._desk.perform("Bring in a plan", lambda book: replace(book, plan=planned))
-
-    def choose_file(self) -> None:
-        """Let the writer choose where the drawing goes, and write it."""
-        name, kind = QFileDialog.getSaveFileName(
-            self.book_view, "The book as a drawing", "book.svg", "SVG (*.svg);;PNG (*.png)"
-        )
-        if name:
-            wanted = ".png" if "png" in kind else ".svg"
-            path = Path(name)
-            self.write_drawing(path if path.suffix else path.with_suffix(wanted))
-
-    def write_drawing(self, path: Path) -> None:
-        """Write the drawing as SVG, or as PNG where the name ends so."""
-        if self._read is None:
-            self._desk.refused.emit("The book is still being read. Try again in a moment.")
-            return
-        if path.suffix.lower() == ".png":
-            done = self.book_view.picture().save(str(path))
-        else:
-            try:
-                path.write_text(self._svg(self._read.facts), encoding="utf-8")
-                done = True
-            except OSError:
-                done = False
-        self._desk.refused.emit(
-            f"Written: {path.name}" if done else f"“{path}” could not be written."
-        )
-
-    def _svg(self, facts: StoryFacts) -> str:
-        theme = self._theme
-        colours = DrawingTheme(theme.paper, theme.ink, theme.quiet, theme.line, theme.graphite)
-        return document(all_views(facts), colours)

@@ -76,6 +76,11 @@ class Views(QObject):
         self._paper.views.addWidget(view)
         view.closed.connect(self.show_page)  # type: ignore[attr-defined]
 
+    @property
+    def shown(self) -> QWidget | None:
+        """What lies on the paper."""
+        return self._paper.views.currentWidget()
+
     def show_page(self) -> None:
         """Back to the page."""
         self._paper.lay(self._page)
@@ -128,7 +133,7 @@ class Views(QObject):
 
     def lay(self, view: QWidget) -> bool:
         """Lay a view on the paper, or, if it lies there already, the page; whether it is shown."""
-        if self._paper.views.currentWidget() is view:
+        if self.shown is view:
             self.show_page()
             return False
         self._page.close_card(focus=False)
@@ -138,7 +143,7 @@ class Views(QObject):
 
     def _follow(self) -> None:
         """Another scene was opened: it is to be seen, unless its history is."""
-        if self._paper.views.currentWidget() not in (self.history, self._page):
+        if self.shown not in (self.history, self._page):
             self._paper.lay(self._page)
 
     def _show_scene_history(self, scene_id: str) -> None:
