@@ -115,10 +115,10 @@ def test_the_wishes_of_the_menu_are_carried_out(window: MainWindow) -> None:
     assert order(window) == "lamp | salt | mill"
     contents.chapter_join_wanted.emit("two")
     assert order(window) == "lamp | salt mill"
-    contents.cut_wanted.emit("mill")
+    contents.cut_wanted.emit(["mill"])
     assert order(window) == "lamp | salt"
     assert len(window.desk.book.offcuts) == 1
-    contents.passed.emit("lamp", Stage.LINE, True)
+    contents.passed.emit(["lamp"], Stage.LINE, True)
     assert Stage.LINE in window.desk.book.scene("lamp").passed
     for _ in range(3):
         contents.undo_wanted.emit()
@@ -127,7 +127,7 @@ def test_the_wishes_of_the_menu_are_carried_out(window: MainWindow) -> None:
 
 def test_what_is_said_of_a_scene(window: MainWindow) -> None:
     model = window.contents.model
-    window.contents.passed.emit("lamp", Stage.PROOF, True)
+    window.contents.passed.emit(["lamp"], Stage.PROOF, True)
     window.contents.show_scene(window.desk.book.scene("lamp"), window.desk.words("lamp"))
     said = model.data(model.index_of("lamp"), Qt.ItemDataRole.AccessibleTextRole)
     assert said == "The lamp, 15 words, passed Proof"

@@ -70,6 +70,15 @@ def keep_alternative(book: Book, scene_id: str, when: datetime) -> Book:
     return replace(book, offcuts=(*book.offcuts, Offcut(fresh_id("offcut"), copy, when, origin)))
 
 
+def keep_alternatives(book: Book, scene_ids: Sequence[str], when: datetime) -> Book:
+    """A copy of each of several scenes kept as `keep_alternative` does. Raises as that does, and
+    then none is.
+    """
+    for scene_id in scene_ids:
+        book = keep_alternative(book, scene_id, when)
+    return book
+
+
 def alternatives(book: Book, scene_id: str) -> tuple[Offcut, ...]:
     """The other versions of a scene that are kept among the Offcuts."""
     return tuple(

@@ -25,6 +25,8 @@ class BookChart(QWidget):
     """Scenes to be set before that one of all scenes: their ids, its place."""
     merge_wanted = Signal(list)
     cut_wanted = Signal(list)
+    copies_wanted = Signal(list)
+    """Scenes of each of which a copy is to be kept as another version."""
     undo_wanted = Signal()
     redo_wanted = Signal()
     pointed = Signal(str)
@@ -193,6 +195,12 @@ class BookChart(QWidget):
             self.merge_wanted.emit(self.chosen)
         elif key in (Qt.Key.Key_X, Qt.Key.Key_Delete) and self.chosen:
             self.cut_wanted.emit(self.chosen)
+        elif key == Qt.Key.Key_A and not held and self.chosen:
+            self.copies_wanted.emit(self.chosen)
+        elif key == Qt.Key.Key_Escape and self._pressed:
+            self._pressed = self._slot = None
+            self.unsetCursor()
+            self.update()
         elif key == Qt.Key.Key_Escape and self._chosen:
             self._chosen = frozenset()
             self.update()

@@ -17,7 +17,7 @@ from reglet.window.theme import GRID, Theme
 _NO_PLAN = "No plan yet. Bring in an outline in plain text or Markdown, a line for each scene."
 _KEYS = (
     "Click or Enter goes there · drag or Alt+arrows moves · Shift+arrows or Space chooses · "
-    "M merges · X cuts to Offcuts"
+    "M merges · X cuts to Offcuts · A keeps another version"
 )
 _PLAN_KEYS = (
     "Drag a planned scene to what it has become, or Alt+Up and Alt+Down · Enter confirms · "

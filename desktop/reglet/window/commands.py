@@ -74,6 +74,11 @@ class Commands(QObject):
             "Scene with queries before", "Ctrl+Shift+PgUp", partial(window.page_work.step_scene, -1)
         )
         self._add("Cut the words selected to Offcuts", "Ctrl+Alt+X", window.page_work.cut_selection)
+        self._add(
+            "Split the scene where the cursor stands",
+            "Ctrl+Alt+Return",
+            window.page_work.split_here,
+        )
         self._add("First read: the whole book", "F5", window.story_work.show_first_read)
         self._add("The book, scene by scene", "F6", window.story_work.show_book)
         line = window.line_work

@@ -9,7 +9,6 @@ from PySide6.QtGui import QColor, QDropEvent, QKeyEvent, QKeySequence, QPainter,
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
-    QMenu,
     QPushButton,
     QTreeView,
     QVBoxLayout,
@@ -18,20 +17,25 @@ from PySide6.QtWidgets import (
 
 from reglet.manuscript.book import Book
 from reglet.manuscript.scene import Scene
-from reglet.manuscript.stage import REVISING, Stage
+from reglet.manuscript.stage import Stage
 from reglet.window import dressing
 from reglet.window.contents_drawing import ContentsDrawing
+from reglet.window.contents_menu import menu_of
 from reglet.window.contents_model import ContentsModel, Index, Kind
 from reglet.window.counting import words_of
 from reglet.window.lettering import Caption, Hairline
 from reglet.window.theme import GRID, LIGHT, Theme
+
+_CTRL = Qt.KeyboardModifier.ControlModifier
 
 
 class ContentsTree(QTreeView):
     """The rows, with a hairline where a dragged scene would land, and keys to move them."""
 
     moved = Signal(int)
-    """The scene or chapter in hand is wanted one place up (-1) or down (1)."""
+    """What is chosen is wanted one place up (-1) or down (1)."""
+    cut_wanted = Signal()
+    merge_wanted = Signal()
 
     def __init__(self, model: ContentsModel, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -72,6 +76,12 @@ class ContentsTree(QTreeView):
             Qt.Key.Key_Down,
         ):
             self.moved.emit(-1 if event.key() == Qt.Key.Key_Up else 1)
+            return
+        if event.key() == Qt.Key.Key_Delete and not event.modifiers():
+            self.cut_wanted.emit()
+            return
+        if event.key() == Qt.Key.Key_M and event.modifiers() == _CTRL:
+            self.merge_wanted.emit()
             return
         super().keyPressEvent(event)
 
@@ -115,15 +125,22 @@ class Contents(QWidget):
     scenes_wanted_at = Signal(list, str, int)
     chapter_wanted_at = Signal(str, str, int)
     moved = Signal(str, int)
-    """A scene or chapter, and one place up (-1) or down (1)."""
+    """A chapter, and one place up (-1) or down (1)."""
+    scenes_moved = Signal(list, int)
+    """Scenes, and one place up (-1) or down (1)."""
     split_wanted = Signal(str)
     merge_wanted = Signal(list)
-    cut_wanted = Signal(str)
+    cut_wanted = Signal(list)
+    copies_wanted = Signal(list)
+    """Scenes of each of which a copy is to be kept as another version."""
+    version_wanted = Signal(str)
+    """An offcut that is another version of a scene and is to take its place."""
+    verdict_wanted = Signal(list, object)
     scene_wanted = Signal(str, int)
     """A new scene: the chapter, and its place there."""
     chapter_start_wanted = Signal(str)
     chapter_join_wanted = Signal(str)
-    passed = Signal(str, object, bool)
+    passed = Signal(list, object, bool)
     offcuts_wanted = Signal()
     undo_wanted = Signal()
     redo_wanted = Signal()
@@ -155,6 +172,8 @@ class Contents(QWidget):
         model.scenes_dropped.connect(self.scenes_wanted_at)
         model.chapter_dropped.connect(self.chapter_wanted_at)
         tree.moved.connect(self._move)
+        tree.cut_wanted.connect(self._cut)
+        tree.merge_wanted.connect(self._merge)
         tree.selectionModel().currentChanged.connect(self._current_changed)
         tree.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
         tree.customContextMenuRequested.connect(self._open_menu)
@@ -174,11 +193,13 @@ class Contents(QWidget):
 
     def show_book(self, book: Book, words: Callable[[str], int], open_id: str) -> None:
         """Show a book, or what its order has become; the view stays where it was."""
-        scrolled = self.tree.verticalScrollBar().value()
+        scrolled, chosen = self.tree.verticalScrollBar().value(), self._selected_scenes()
         self.model.show(book, words)
         self.tree.expandAll()
         self.tree.verticalScrollBar().setValue(scrolled)
         self.show_open(open_id)
+        if len(chosen) > 1:
+            self._choose(chosen)
         cut = sum(words_of(offcut.scene.passage) for offcut in book.offcuts)
         pieces = len(book.offcuts)
         said = f"{pieces} {'piece' if pieces == 1 else 'pieces'} · {cut:,} words"
@@ -223,52 +244,44 @@ class Contents(QWidget):
 
     def _move(self, by: int) -> None:
         row = self.model.row_of(self.tree.currentIndex())
-        if row.kind in (Kind.SCENE, Kind.CHAPTER):
+        if row.kind is Kind.CHAPTER:
             self.moved.emit(row.id, by)
+        elif chosen := self._selected_scenes():
+            self.scenes_moved.emit(chosen, by)
+
+    def _cut(self) -> None:
+        if chosen := self._selected_scenes():
+            self.cut_wanted.emit(chosen)
+
+    def _merge(self) -> None:
+        chosen, ids = self._selected_scenes(), self.model.scene_ids()
+        if len(chosen) == 1:
+            chosen = ids[ids.index(chosen[0]) :][:2]
+        if len(chosen) > 1:
+            self.merge_wanted.emit(chosen)
 
     def _selected_scenes(self) -> list[str]:
+        """The scenes chosen, in the book's order."""
         rows = [self.model.row_of(index) for index in self.tree.selectedIndexes()]
         chosen = {row.id for row in rows if row.kind is Kind.SCENE}
         return [scene_id for scene_id in self.model.scene_ids() if scene_id in chosen]
 
+    def _choose(self, ids: list[str]) -> None:
+        """Have scenes chosen, those that are there."""
+        flag = QItemSelectionModel.SelectionFlag.Select
+        selection = self.tree.selectionModel()
+        blocked = selection.blockSignals(True)
+        for scene_id in ids:
+            index = self.model.index_of(scene_id)
+            if index.isValid():
+                selection.select(index, flag)
+        selection.blockSignals(blocked)
+        self.tree.viewport().update()
+
     def _open_menu(self, at: QPoint) -> None:
-        index = self.tree.indexAt(at)
-        row = self.model.row_of(index)
+        row = self.model.row_of(self.tree.indexAt(at))
         if row.kind is Kind.ROOT:
             return
-        menu = QMenu(self)
-        if row.kind is Kind.SCENE and row.scene is not None and row.above is not None:
-            chapter, place, scene = row.above.id, row.number, row.scene
-            chosen = self._selected_scenes()
-            ids = self.model.scene_ids()
-            behind = ids[ids.index(row.id) + 1 :]
-            menu.addAction("Split where the cursor stands", lambda: self.split_wanted.emit(row.id))
-            if len(chosen) > 1:
-                menu.addAction("Merge these scenes", lambda: self.merge_wanted.emit(chosen))
-            elif behind:
-                together = [row.id, behind[0]]
-                menu.addAction("Merge with the next", lambda: self.merge_wanted.emit(together))
-            menu.addAction("Cut to Offcuts", lambda: self.cut_wanted.emit(row.id))
-            menu.addSeparator()
-            menu.addAction("New scene behind", lambda: self.scene_wanted.emit(chapter, place + 1))
-            if place:
-                menu.addAction(
-                    "Start a chapter here", lambda: self.chapter_start_wanted.emit(row.id)
-                )
-            menu.addSeparator()
-            for stage in REVISING:
-                action = menu.addAction(f"Passed {stage.label}")
-                action.setCheckable(True)
-                action.setChecked(stage in scene.passed)
-                action.toggled.connect(lambda on, stage=stage: self.passed.emit(row.id, stage, on))
-            menu.addSeparator()
-        elif row.kind is Kind.CHAPTER:
-            menu.addAction("New scene", lambda: self.scene_wanted.emit(row.id, len(row.rows)))
-            if row.number:
-                menu.addAction(
-                    "Join to the chapter before", lambda: self.chapter_join_wanted.emit(row.id)
-                )
-            menu.addSeparator()
-        menu.addAction("Rename", lambda: self.tree.edit(index))
+        menu = menu_of(self, row, self._selected_scenes())
         menu.popup(self.tree.viewport().mapToGlobal(at))
         menu.aboutToHide.connect(menu.deleteLater)

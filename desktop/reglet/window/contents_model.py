@@ -83,6 +83,7 @@ class ContentsModel(QAbstractItemModel):
         self._root = Row(Kind.ROOT, "", "", "", None)
         self._by_id: dict[str, Row] = {}
         self._only_part = ""
+        self._versions: dict[str, list[tuple[str, str]]] = {}
         self.longest = 1
 
     def show(self, book: Book, words: Callable[[str], int]) -> None:
@@ -91,6 +92,14 @@ class ContentsModel(QAbstractItemModel):
         self._root, self._by_id = Row(Kind.ROOT, "", "", "", None), {}
         bare = len(book.parts) == 1 and not book.parts[0].title
         self._only_part = book.parts[0].id if bare else ""
+        self._versions = {}
+        for offcut in book.offcuts:
+            if offcut.origin and offcut.origin.alternative_of:
+                name = shown_title(offcut.scene.title) or opening_of(offcut.scene)
+                told = f"{name} ({offcut.cut_at:%d %b %Y, %H:%M})"
+                self._versions.setdefault(offcut.origin.alternative_of, []).append(
+                    (offcut.id, told)
+                )
         for scene in book.front:
             self._add_scene(self._root, Kind.MATTER, scene, words)
         chapter_number = 0
@@ -126,6 +135,10 @@ class ContentsModel(QAbstractItemModel):
         """The index of a part, chapter or scene; an invalid one if it has none."""
         row = self._by_id.get(thing_id)
         return self.createIndex(row.number, 0, row) if row else QModelIndex()
+
+    def versions_of(self, scene_id: str) -> list[tuple[str, str]]:
+        """The other versions of a scene that are kept among the Offcuts: their ids and names."""
+        return self._versions.get(scene_id, [])
 
     def scene_ids(self) -> list[str]:
         """The scenes of all chapters, in order."""
@@ -176,7 +189,9 @@ class ContentsModel(QAbstractItemModel):
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return _spoken(row)
         if role == Qt.ItemDataRole.ToolTipRole and row.scene is not None:
-            return f"{row.shown}\n{row.words:,} words"
+            versions = len(self.versions_of(row.id))
+            others = "\nanother version kept" if versions == 1 else f"\n{versions} versions kept"
+            return f"{row.shown}\n{row.words:,} words{others if versions else ''}"
         return None
 
     def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
@@ -205,8 +220,10 @@ class ContentsModel(QAbstractItemModel):
     def mimeData(self, indexes: Sequence[QModelIndex]) -> QMimeData:
         data = QMimeData()
         rows = [self.row_of(index) for index in indexes]
-        # Scenes that go with their chapter, and chapters beside the first, are not named twice.
-        scenes = [row.id for row in rows if row.kind is Kind.SCENE]
+        # Scenes that go with their chapter, and chapters beside the first, are not named twice;
+        # scenes go in the order that they have in the book, not in that in which they were chosen.
+        dragged = {row.id for row in rows if row.kind is Kind.SCENE}
+        scenes = [scene_id for scene_id in self.scene_ids() if scene_id in dragged]
         chapters = [row.id for row in rows if row.kind is Kind.CHAPTER]
         data.setData(_DRAGGED, "\n".join(scenes or chapters[:1]).encode())
         return data

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import partial
 
 from PySide6.QtCore import QObject, QTimer
 
 from reglet.manuscript import arranging
 from reglet.manuscript.book import Book
-from reglet.manuscript.editing import pass_stage
-from reglet.manuscript.offcuts import cut_scene
+from reglet.manuscript.editing import pass_stage, set_verdicts
+from reglet.manuscript.offcuts import cut_scenes, keep_alternatives, swap_alternative
+from reglet.manuscript.scene import Verdict
 from reglet.manuscript.stage import Stage
 from reglet.window.contents import Contents
 from reglet.window.desk import Desk, Operation
+from reglet.window.scene_moves import stepped
 
 _BARS_EVERY_MS = 250
 
@@ -30,9 +33,19 @@ class ContentsWork(QObject):
         contents.renamed.connect(self._rename)
         contents.scenes_wanted_at.connect(self._move_scenes)
         contents.chapter_wanted_at.connect(self._move_chapter)
-        contents.moved.connect(self._move)
+        contents.moved.connect(
+            lambda chapter_id, by: self._perform(
+                "Move a chapter", lambda book: _chapter_moved(book, chapter_id, by)
+            )
+        )
+        contents.scenes_moved.connect(
+            lambda ids, by: self._perform("Move scenes", lambda book: stepped(book, ids, by))
+        )
         contents.merge_wanted.connect(self._merge)
         contents.cut_wanted.connect(self._cut)
+        contents.copies_wanted.connect(self._keep_copies)
+        contents.version_wanted.connect(lambda offcut_id: put_version(desk, offcut_id))
+        contents.verdict_wanted.connect(self._judge)
         contents.scene_wanted.connect(self._add_scene)
         contents.chapter_start_wanted.connect(
             lambda scene_id: self._perform(
@@ -77,28 +90,27 @@ class ContentsWork(QObject):
         self._perform("Rename", lambda book: arranging.retitle(book, thing_id, title))
 
     def _move_scenes(self, ids: list[str], chapter_id: str, at: int) -> None:
-        self._perform("Move a scene", lambda book: arranging.move_scenes(book, ids, chapter_id, at))
+        self._perform("Move scenes", lambda book: arranging.move_scenes(book, ids, chapter_id, at))
 
     def _move_chapter(self, chapter_id: str, part_id: str, at: int) -> None:
         self._perform(
             "Move a chapter", lambda book: arranging.move_chapter(book, chapter_id, part_id, at)
         )
 
-    def _move(self, thing_id: str, by: int) -> None:
-        """A scene or chapter one place up or down, over the edge of its chapter or part."""
-        if self._desk.book.has_scene(thing_id):
-            self._perform("Move a scene", lambda book: _scene_moved(book, thing_id, by))
-        else:
-            self._perform("Move a chapter", lambda book: _chapter_moved(book, thing_id, by))
-
     def _merge(self, ids: list[str]) -> None:
         self._perform("Merge scenes", lambda book: arranging.merge_scenes(book, ids))
 
-    def _cut(self, scene_id: str) -> None:
-        self._perform(
-            "Cut to Offcuts",
-            lambda book: cut_scene(book, scene_id, datetime.now().astimezone()),
-        )
+    def _cut(self, ids: list[str]) -> None:
+        now = datetime.now().astimezone()
+        self._perform("Cut to Offcuts", lambda book: cut_scenes(book, ids, now))
+
+    def _keep_copies(self, ids: list[str]) -> None:
+        now = datetime.now().astimezone()
+        self._perform("Keep another version", lambda book: keep_alternatives(book, ids, now))
+
+    def _judge(self, ids: list[str], verdict: Verdict) -> None:
+        for scene_id in ids:
+            self._desk.amend(scene_id, partial(set_verdicts, scene_ids=[scene_id], verdict=verdict))
 
     def _add_scene(self, chapter_id: str, at: int) -> None:
         def add(book: Book) -> Book:
@@ -107,23 +119,18 @@ class ContentsWork(QObject):
         if self._desk.perform("New scene", add):
             self._desk.show_scene(self._desk.book.chapter(chapter_id).scenes[at].id)
 
-    def _pass(self, scene_id: str, stage: Stage, on: bool) -> None:
-        self._desk.amend(scene_id, lambda book: pass_stage(book, scene_id, stage, on))
+    def _pass(self, ids: list[str], stage: Stage, on: bool) -> None:
+        for scene_id in ids:
+            self._desk.amend(
+                scene_id, partial(pass_stage, scene_id=scene_id, stage=stage, passed=on)
+            )
 
 
-def _scene_moved(book: Book, scene_id: str, by: int) -> Book:
-    chapter = book.chapter_of(scene_id)
-    if chapter is None:
-        return book
-    at = [scene.id for scene in chapter.scenes].index(scene_id) + by
-    if 0 <= at < len(chapter.scenes):
-        # `move_scenes` counts the chapter before the move, so one down is two places on.
-        return arranging.move_scenes(book, [scene_id], chapter.id, at + (by > 0))
-    number = book.chapters.index(chapter) + by
-    if not 0 <= number < len(book.chapters):
-        return book
-    other = book.chapters[number]
-    return arranging.move_scenes(book, [scene_id], other.id, 0 if by > 0 else len(other.scenes))
+def put_version(desk: Desk, offcut_id: str) -> None:
+    """Set another version of a scene in its place, and lay it open where that one lay."""
+    version = desk.book.offcut(offcut_id).scene.id
+    if desk.perform("Put in another version", lambda book: swap_alternative(book, offcut_id)):
+        desk.show_scene(version)
 
 
 def _chapter_moved(book: Book, chapter_id: str, by: int) -> Book:

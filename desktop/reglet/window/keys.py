@@ -76,7 +76,7 @@ OWN_KEYS: tuple[Section, ...] = (
             ("Left  Right", "another scene; with Shift, choose it too"),
             ("Enter", "go there"),
             ("Alt+Left  Alt+Right", "move the scenes chosen"),
-            ("M  X", "merge them, cut them to Offcuts"),
+            ("M  X  A", "merge them, cut them to Offcuts, keep a copy as another version"),
             ("Ctrl+Z  Ctrl+Shift+Z", "undo, redo a change of the book’s order"),
         ),
     ),
@@ -105,7 +105,10 @@ OWN_KEYS: tuple[Section, ...] = (
     (
         "In Contents",
         (
-            ("Alt+Up  Alt+Down", "move the scene or chapter"),
+            ("Shift+Up  Shift+Down", "choose several scenes"),
+            ("Alt+Up  Alt+Down", "move the scenes chosen, or the chapter"),
+            ("Delete", "cut the scenes chosen to Offcuts"),
+            ("Ctrl+M", "merge them; one alone with the next"),
             ("F2", "rename it"),
             ("Ctrl+Z  Ctrl+Shift+Z", "undo, redo a change of the book’s order"),
         ),

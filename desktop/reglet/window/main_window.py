@@ -182,6 +182,7 @@ class MainWindow(QMainWindow):
         self.header.stages.chosen.connect(self.enter)
         self.header.history_wanted.connect(self.views.show_history)
         self.contents.offcuts_wanted.connect(self.views.show_offcuts)
+        self.contents.split_wanted.connect(self.page_work.split_here)
         self.notes_work.going.connect(self.views.show_page)
         self.notes_room.pointed.connect(self.slip.ensureWidgetVisible)
         self.background.failed.connect(self.status_line.say)

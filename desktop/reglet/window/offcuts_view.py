@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRect, Qt, Signal
@@ -9,9 +10,10 @@ from PySide6.QtGui import QColor, QKeyEvent, QPainter, QTextCursor
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QTextEdit, QVBoxLayout, QWidget
 
 from reglet.manuscript.book import Book, Offcut
-from reglet.manuscript.offcuts import put_back, put_into
+from reglet.manuscript.offcuts import put_back_all, put_into
 from reglet.window import dressing
 from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.contents_work import put_version
 from reglet.window.controls import Act
 from reglet.window.counting import words_of
 from reglet.window.desk import Desk
@@ -37,6 +39,7 @@ class OffcutsView(QWidget):
         self._told = Label(quiet=True)
         self._told.setWordWrap(True)
         self._list = RowList(_OffcutDrawing(), "Offcuts")
+        self._list.setSelectionMode(RowList.SelectionMode.ExtendedSelection)
         self._text = QTextEdit(readOnly=True)
         self._text.setFrameShape(QFrame.Shape.NoFrame)
         self._text.setAccessibleName("Text of the offcut")
@@ -47,7 +50,7 @@ class OffcutsView(QWidget):
         self._set_in = Act("Set in at the cursor")
         self._put_back = Act("Put back where it was", chief=True)
         self._lay_out()
-        self._list.selectionModel().currentChanged.connect(self._read)
+        self._list.selectionModel().selectionChanged.connect(self._read)
         self._back.clicked.connect(self.closed)
         self._set_in.clicked.connect(self._set_in_here)
         self._put_back.clicked.connect(self._put_it_back)
@@ -121,29 +124,48 @@ class OffcutsView(QWidget):
         if self.isVisible():
             self.show_offcuts()
 
-    def _chosen(self) -> Offcut | None:
-        kept = self._list.chosen()
-        return kept.offcut if kept is not None else None
+    def _chosen(self) -> list[Offcut]:
+        return [kept.offcut for kept in self._list.all_chosen()]
 
     def _read(self) -> None:
-        offcut = self._chosen()
-        for act in (self._set_in, self._put_back):
-            act.setEnabled(offcut is not None)
-        if offcut is None:
+        chosen = self._chosen()
+        self._set_in.setEnabled(len(chosen) == 1)
+        self._put_back.setEnabled(bool(chosen))
+        self._put_back.setText(
+            f"Put {len(chosen)} back where they were"
+            if len(chosen) > 1
+            else "Put in the place of the other"
+            if self._is_version(chosen)
+            else "Put back where it was"
+        )
+        if not chosen:
             self._text.clear()
             return
-        conversion.show(self._text.document(), offcut.scene.passage, self._theme.page)
+        conversion.show(self._text.document(), chosen[-1].scene.passage, self._theme.page)
         self._text.moveCursor(QTextCursor.MoveOperation.Start)
 
+    def _is_version(self, chosen: Sequence[Offcut]) -> bool:
+        """Whether one offcut is chosen, and that another version of a scene of the book."""
+        return (
+            len(chosen) == 1
+            and chosen[0].origin is not None
+            and self._desk.book.has_scene(chosen[0].origin.alternative_of)
+        )
+
     def _put_it_back(self) -> None:
-        offcut = self._chosen()
-        if offcut is not None:
-            self._desk.perform("Put back an offcut", lambda book: put_back(book, offcut.id))
+        chosen = self._chosen()
+        if self._is_version(chosen):
+            put_version(self._desk, chosen[0].id)
+        elif chosen:
+            ids = [each.id for each in chosen]
+            label = "Put back an offcut" if len(ids) == 1 else "Put back offcuts"
+            self._desk.perform(label, lambda book: put_back_all(book, ids))
 
     def _set_in_here(self) -> None:
-        offcut, scene = self._chosen(), self._desk.scene
-        if offcut is None or scene is None:
+        chosen, scene = self._chosen(), self._desk.scene
+        if len(chosen) != 1 or scene is None:
             return
+        (offcut,) = chosen
         at, _ = self._page.editor.span_selected()
         if self._desk.perform(
             "Set in an offcut", lambda book: put_into(book, offcut.id, scene.id, at)
@@ -201,6 +223,10 @@ def _came_from(book: Book, offcut: Offcut) -> str:
     if offcut.origin is not None:
         chapter = next((each for each in book.chapters if each.id == offcut.origin.chapter), None)
         name = shown_title(chapter.title) if chapter else "a chapter that is gone"
+        of = offcut.origin.alternative_of
+        if of and book.has_scene(of):
+            other = book.scene(of)
+            return f"another version of “{shown_title(other.title) or opening_of(other)}” · {day}"
         return f"scene of {name or 'an untitled chapter'} · {day}"
     for scene in book.texts:
         if any(cut.offcut == offcut.id for cut in scene.cuts):

@@ -99,7 +99,7 @@ class PageWork(QObject):
             self._desk.perform("Rename a scene", lambda book: retitle(book, scene.id, title))
 
     def split_here(self) -> None:
-        """Part the scene in two where the cursor stands."""
+        """Part the scene that lies open in two where the cursor stands."""
         scene = self._desk.scene
         if scene is not None:
             at, _ = self._page.editor.span_selected()
@@ -284,7 +284,7 @@ class PageWork(QObject):
             menu.addAction(label, act).setEnabled(usable)
         menu.addSeparator()
         menu.addAction("Cut to Offcuts", self.cut_selection).setEnabled(selected)
-        menu.addAction("Split the scene here", self.split_here)
+        menu.addAction("Split the scene here\tCtrl+Alt+Return", self.split_here)
         menu.addSeparator()
         menu.addActions(self.formats[: len(_SPANS)])
         styles = menu.addMenu("Paragraph")

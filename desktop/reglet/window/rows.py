@@ -131,6 +131,10 @@ class RowList(QListView, Generic[Thing]):
         """The thing that is chosen."""
         return self.thing(self.row()) if self.currentIndex().isValid() else None
 
+    def all_chosen(self) -> list[Thing]:
+        """All that is chosen, from the top down, where several things may be."""
+        return [self.thing(row) for row in sorted(index.row() for index in self.selectedIndexes())]
+
     def thing(self, row: int) -> Thing:
         """The thing of a row."""
         return self._rows.things[row]

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from reglet.manuscript.arranging import merge_scenes
 from reglet.manuscript.book import Book
-from reglet.manuscript.offcuts import cut_scenes
+from reglet.manuscript.offcuts import cut_scenes, keep_alternatives
 from reglet.manuscript.stage import Stage
 from reglet.overlays.query import Query
 from reglet.story import cast, first_read
@@ -145,6 +145,7 @@ class StoryWork(QObject):
             lambda ids: self._divide("Merge scenes", lambda book: merge_scenes(book, ids))
         )
         chart.cut_wanted.connect(self._cut)
+        chart.copies_wanted.connect(self._keep_copies)
         chart.undo_wanted.connect(self._undo)
         chart.redo_wanted.connect(self._redo)
         plan.scene_wanted.connect(self._go)
@@ -341,6 +342,10 @@ class StoryWork(QObject):
     def _cut(self, ids: list[str]) -> None:
         now = datetime.now().astimezone()
         self._divide("Cut to Offcuts", lambda book: cut_scenes(book, ids, now))
+
+    def _keep_copies(self, ids: list[str]) -> None:
+        now = datetime.now().astimezone()
+        self._desk.perform("Keep another version", lambda book: keep_alternatives(book, ids, now))
 
     def _undo(self) -> None:
         if self.trying.on:
