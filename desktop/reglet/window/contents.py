@@ -174,7 +174,8 @@ class Contents(QWidget):
         tree.moved.connect(self._move)
         tree.cut_wanted.connect(self._cut)
         tree.merge_wanted.connect(self._merge)
-        tree.selectionModel().currentChanged.connect(self._current_changed)
+        tree.selectionModel().currentChanged.connect(self._choose_scene)
+        tree.clicked.connect(self._choose_scene)
         tree.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
         tree.customContextMenuRequested.connect(self._open_menu)
 
@@ -237,7 +238,7 @@ class Contents(QWidget):
         else:
             super().keyPressEvent(event)
 
-    def _current_changed(self, index: QModelIndex) -> None:
+    def _choose_scene(self, index: QModelIndex) -> None:
         row = self.model.row_of(index)
         if row.kind in (Kind.SCENE, Kind.MATTER):
             self.scene_chosen.emit(row.id)

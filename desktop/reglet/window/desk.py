@@ -39,6 +39,10 @@ class Desk(QObject):
     """Sent after every one of these, with the new `Book`."""
     scene_shown = Signal(str)
     """Another scene lies open: its id, "" for none."""
+    scene_wanted = Signal()
+    """The scene that lies open is to be seen: it was asked for, and does not merely lie there
+    because another has left the book.
+    """
     stage_changed = Signal(object)
     """Another `Stage` is worked in."""
     refused = Signal(str)
@@ -99,9 +103,12 @@ class Desk(QObject):
 
     def show_scene(self, scene_id: str) -> None:
         """Lay a scene open."""
-        if scene_id != self._scene_id and self._book.has_scene(scene_id):
+        if not self._book.has_scene(scene_id):
+            return
+        if scene_id != self._scene_id:
             self._scene_id = scene_id
             self.scene_shown.emit(scene_id)
+        self.scene_wanted.emit()
 
     def enter(self, stage: Stage) -> None:
         """Work in a stage."""

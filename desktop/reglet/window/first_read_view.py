@@ -8,14 +8,13 @@ from datetime import datetime
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from reglet.manuscript.anchored import Answer, Note
 from reglet.manuscript.book import Book, fresh_id
-from reglet.manuscript.editing import add_note, replace_note
+from reglet.manuscript.editing import add_note, remove_note, replace_note
 from reglet.story.first_read import (
     Progress,
-    SceneNotes,
     begin_again,
     kinds_of,
     notes_in_order,
@@ -25,10 +24,11 @@ from reglet.story.first_read import (
 from reglet.window.controls import Act, Entry
 from reglet.window.desk import Desk
 from reglet.window.flow import FlowLayout, empty
-from reglet.window.lettering import Hairline, Label, Lines, dress_all
+from reglet.window.lettering import Hairline, Label, dress_all
+from reglet.window.notes_in_order import NotesInOrder
 from reglet.window.page.card import KeyButton
 from reglet.window.reading_text import ReadingText, Span
-from reglet.window.rooms.notes import NoteSlip, PlacedNote
+from reglet.window.rooms.notes import PlacedNote
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _MOST_KINDS = 9
@@ -51,6 +51,8 @@ class FirstReadView(QWidget):
         self._theme = LIGHT
         self._kinds: tuple[str, ...] = ()
         self._on: Span | None = None
+        self._rewriting: PlacedNote | None = None
+        self._made: list[tuple[str, str]] = []
         self._since, self._words = 0.0, 0
         self.text = ReadingText()
         self._told = Label(quiet=True, scale=0.93)
@@ -62,7 +64,7 @@ class FirstReadView(QWidget):
         self._entry = Entry("Note on the passage read", "what strikes you, then Enter")
         self._keys = QWidget()
         self._flow = FlowLayout(GRID, self._keys)
-        self._listed = _NotesInOrder()
+        self._listed = NotesInOrder()
         self._stack = QStackedWidget()
         self._keep_soon = QTimer(self, singleShot=True, interval=_KEEP_MS)
         self._keep_soon.timeout.connect(self._keep_place)
@@ -74,6 +76,8 @@ class FirstReadView(QWidget):
         self._entry.returnPressed.connect(self._write)
         self._listed.wanted.connect(self.note_wanted)
         self._listed.answered.connect(self._answer)
+        self._listed.rewriting_wanted.connect(self._rewrite)
+        self._listed.thrown_away.connect(lambda placed: self._remove(placed.scene, placed.note.id))
         self._listed.again_wanted.connect(self._begin_again)
         desk.facts_changed.connect(self._facts_changed)
 
@@ -130,11 +134,13 @@ class FirstReadView(QWidget):
             button = KeyButton(str(number), kind)
             button.clicked.connect(lambda _=False, kind=kind: self._note("", kind))
             self._add_key(button)
-        for key, says in (("Space", "next page"), ("J", "next passage")):
+        for key, says, act in (
+            ("Space", "next page", lambda: self.text.turn(1)),
+            ("J", "next passage", lambda: self.text.step(1)),
+            ("Backspace", "take the last note back", self._take_back),
+        ):
             button = KeyButton(key, says)
-            button.clicked.connect(
-                lambda _=False, key=key: self.text.turn(1) if key == "Space" else self.text.step(1)
-            )
+            button.clicked.connect(lambda _=False, act=act: act())
             self._add_key(button)
 
     def _add_key(self, button: KeyButton) -> None:
@@ -191,16 +197,36 @@ class FirstReadView(QWidget):
             self._entry.show()
             self._entry.setFocus()
 
+    def _rewrite(self, placed: PlacedNote) -> None:
+        self._rewriting = placed
+        self._entry.setText(placed.note.text)
+        self._entry.show()
+        self._entry.setFocus()
+
     def _write(self) -> None:
-        said = self._entry.text().strip()
+        said, placed = self._entry.text().strip(), self._rewriting
         self._end_note()
-        if said:
+        if placed is not None:
+            note = replace(placed.note, text=said)
+            self._desk.amend(placed.scene, lambda book: replace_note(book, placed.scene, note))
+        elif said:
             self._note(said, "", self._on)
 
     def _end_note(self) -> None:
+        self._rewriting = None
         self._entry.clear()
         self._entry.hide()
-        self.text.setFocus()
+        (self._listed if self._stack.currentWidget() is self._listed else self.text).setFocus()
+
+    def _take_back(self) -> None:
+        """The last note made in this sitting is thrown away."""
+        if self._made:
+            self._remove(*self._made.pop())
+            self._told.setText("The last note is taken back.")
+
+    def _remove(self, scene: str, note_id: str) -> None:
+        if self._desk.book.has_scene(scene):
+            self._desk.amend(scene, lambda book: remove_note(book, scene, note_id))
 
     def _note(self, text: str, kind: str, on: Span | None = None) -> None:
         on = on or self.text.passage_read()
@@ -209,7 +235,8 @@ class FirstReadView(QWidget):
         made = datetime.now().astimezone()
         author = self._desk.book.author
         note = Note(fresh_id("note"), on.start, on.end, on.text, text, made, author, kind)
-        self._desk.amend(on.scene, lambda book: add_note(book, on.scene, note))
+        if self._desk.amend(on.scene, lambda book: add_note(book, on.scene, note)):
+            self._made.append((on.scene, note.id))
         self._told.setText(f"Noted: {kind or text}")
 
     def _facts_changed(self) -> None:
@@ -243,7 +270,7 @@ class FirstReadView(QWidget):
         self.text.setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        said = event.text()
+        said, reading = event.text(), self._stack.currentWidget() is self.text
         if event.key() == Qt.Key.Key_Escape:
             if self._entry.isVisible():
                 self._end_note()
@@ -251,71 +278,16 @@ class FirstReadView(QWidget):
                 self._turn_over()
             else:
                 self.closed.emit()
-        elif self._stack.currentWidget() is self.text and said.upper() == "N":
+        elif reading and said.upper() == "N":
             self._start_note()
-        elif self._stack.currentWidget() is self.text and said.upper() == "P":
+        elif reading and event.key() == Qt.Key.Key_Backspace:
+            self._take_back()
+        elif reading and said.upper() == "P":
             self._change_measure()
-        elif said.isdigit() and 0 < int(said) <= len(self._kinds):
+        elif reading and said.isdigit() and 0 < int(said) <= len(self._kinds):
             self._note("", self._kinds[int(said) - 1])
         else:
             super().keyPressEvent(event)
-
-
-class _NotesInOrder(QWidget):
-    """The notes of the book, scene by scene, with how many there are of each kind."""
-
-    wanted = Signal(object)
-    answered = Signal(object, object)
-    again_wanted = Signal()
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._column = QVBoxLayout()
-        self._column.setSpacing(GRID // 2)
-        self._again = Act("Read from the beginning again")
-        self._again.clicked.connect(self.again_wanted)
-        inside = QWidget()
-        column = QVBoxLayout(inside)
-        column.setContentsMargins(8 * GRID, 2 * GRID, 8 * GRID, 4 * GRID)
-        column.addLayout(self._column)
-        column.addSpacing(2 * GRID)
-        column.addWidget(self._again)
-        column.addStretch(1)
-        scrolled = QScrollArea()
-        scrolled.setFrameStyle(0)
-        scrolled.setWidgetResizable(True)
-        scrolled.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scrolled.setWidget(inside)
-        scrolled.viewport().setAutoFillBackground(False)
-        inside.setAutoFillBackground(False)
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(scrolled)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-
-    def show_notes(self, scenes: tuple[SceneNotes, ...], theme: Theme) -> None:
-        """Show these."""
-        empty(self._column)
-        if not scenes:
-            self._column.addWidget(Label("No notes yet.", quiet=True))
-        for each in scenes:
-            title = each.title or each.chapter or "Untitled scene"
-            counts = [
-                f"{count} {kind}" if kind else f"{count} written"
-                for kind, count in sorted(each.kinds.items(), key=lambda item: -item[1])
-            ]
-            self._column.addSpacing(2 * GRID)
-            self._column.addWidget(Lines(title, page_face=True, scale=0.74))
-            self._column.addWidget(Lines(" · ".join((*counts, f"{each.open} open")), quiet=True))
-            for note in each.notes:
-                placed = PlacedNote(each.scene, each.title, note)
-                slip = NoteSlip(placed, with_scene=False)
-                slip.wanted.connect(lambda placed=placed: self.wanted.emit(placed))
-                slip.answered.connect(
-                    lambda answer, placed=placed: self.answered.emit(placed, answer)
-                )
-                self._column.addWidget(slip)
-        dress_all(self, theme)
 
 
 def _hours(minutes: float) -> str:

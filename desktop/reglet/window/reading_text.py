@@ -226,6 +226,11 @@ class ReadingText(QTextEdit):
             self.turn(1)
         elif key in (Qt.Key.Key_PageUp, Qt.Key.Key_Left) and not held:
             self.turn(-1)
+        elif key in (Qt.Key.Key_Home, Qt.Key.Key_End):
+            self.finish()
+            bar = self.verticalScrollBar()
+            bar.setValue(bar.maximum() if key == Qt.Key.Key_End else 0)
+            self._mark_first()
         elif key in (Qt.Key.Key_J, Qt.Key.Key_K):
             self.step(1 if key == Qt.Key.Key_J else -1)
         elif key in (Qt.Key.Key_Down, Qt.Key.Key_Up) and not held:

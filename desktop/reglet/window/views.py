@@ -59,7 +59,7 @@ class Views(QObject):
         self.snapshot_bar.closed.connect(self._close_bars)
         self.history.book_wanted.connect(self.show_book_history)
         self.book_history.scene_wanted.connect(self._show_scene_history)
-        desk.scene_shown.connect(self._follow)
+        desk.scene_wanted.connect(self._follow)
 
     def _all(self) -> tuple[HistoryView, BookHistoryView, OffcutsView, BookFacts, HelpSheet]:
         return self.history, self.book_history, self.offcuts, self.facts, self.help
@@ -142,7 +142,7 @@ class Views(QObject):
         return True
 
     def _follow(self) -> None:
-        """Another scene was opened: it is to be seen, unless its history is."""
+        """A scene was asked for: it is to be seen, unless its history is."""
         if self.shown not in (self.history, self._page):
             self._paper.lay(self._page)
 
