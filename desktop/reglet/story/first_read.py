@@ -122,8 +122,17 @@ def notes_in_order(book: Book) -> tuple[SceneNotes, ...]:
 
 def kinds_of(book: Book) -> tuple[str, ...]:
     """The kinds of note to offer: our own, then those the writer has used, most used first."""
-    used = Counter(note.kind for scene in book.texts for note in scene.notes if note.kind)
+    used = Counter(
+        note.kind
+        for scene in book.texts
+        for note in scene.notes
+        if note.kind and note.kind not in _BROUGHT_IN
+    )
     return tuple(dict.fromkeys((*KINDS, *(kind for kind, _ in used.most_common()))))
+
+
+_BROUGHT_IN = ("comment", "insertion", "deletion")
+"""Kinds of notes that a draft's own comments and tracked changes become."""
 
 
 def put_to_rest(book: Book, today: date, until: date | None = None) -> Book:

@@ -131,7 +131,7 @@ def work_list(book: Book, queries: Iterable[OpenQuery] = ()) -> WorkList:
             name = f"verdict:{scene.id}:{verdict}"
             items.append(add(name, Origin.VERDICT, scene.id, (0, 0), said, usual))
         for note in scene.notes:
-            text = note.text or note.kind or note.words
+            text = note.text or ": ".join(filter(None, (note.kind, " ".join(note.words.split()))))
             usual = USUAL_MINUTES[Origin.NOTE]
             span = (note.start, note.end)
             done = note.answer is not Answer.OPEN

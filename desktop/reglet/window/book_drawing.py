@@ -70,10 +70,15 @@ class BookPictures:
 
     @cached_property
     def people(self) -> tuple[Row, ...]:
-        """The people shown: those the writer has in the cast, then those named in most scenes."""
-        rows = self.across.people
-        by_scenes = sorted(rows, key=lambda row: (row.proposed, -sum(map(bool, row.counts))))
-        return tuple(row for row in by_scenes[:_PEOPLE] if sum(map(bool, row.counts)) > 1)
+        """The people shown, those in most scenes first; whom the writer has in the cast are among
+        them.
+        """
+
+        def scenes(row: Row) -> int:
+            return sum(map(bool, row.counts))
+
+        chosen = sorted(self.across.people, key=lambda row: (row.proposed, -scenes(row)))[:_PEOPLE]
+        return tuple(row for row in sorted(chosen, key=scenes, reverse=True) if scenes(row) > 1)
 
     @cached_property
     def threads(self) -> tuple[Row, ...]:
@@ -343,7 +348,9 @@ class BookDrawing:
 
     def _pace(self, painter: QPainter) -> None:
         view, top = self.pictures.pace, self._tops["pace"]
-        self._name(painter, top + _BAND / 2, "pace")
+        self._name(painter, top + 9, "pace")
+        self._legend(painter, top + 24, "sentences", dashed=False)
+        self._legend(painter, top + 37, "scenes", dashed=True)
         for values, dashed in ((view.sentences, False), (view.words, True)):
             present = [value for value in values if value]
             low, high = min(present, default=0.0), max(present, default=1.0)
@@ -361,6 +368,18 @@ class BookDrawing:
             ]
             if line:
                 painter.drawPolyline(line)
+
+    def _legend(self, painter: QPainter, y: float, said: str, *, dashed: bool) -> None:
+        """What a line of the pace is the length of."""
+        pen = QPen(QColor(self.theme.quiet if dashed else self.theme.graphite), 1.3)
+        if dashed:
+            pen.setDashPattern([3, 3])
+        painter.setPen(pen)
+        painter.drawLine(QPointF(0, y), QPointF(18, y))
+        painter.setFont(dressing.font(self.theme.control, 0.8))
+        painter.setPen(QColor(self.theme.quiet))
+        painter.drawText(QPointF(23, y + 4), said)
+        painter.setFont(dressing.font(self.theme.control, 0.93))
 
 
 def _plain(title: str) -> str:

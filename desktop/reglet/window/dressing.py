@@ -92,6 +92,7 @@ def stylesheet(theme: Theme) -> str:
         border: 1px solid {theme.line}; border-radius: 2px; padding: 3px 7px;
         selection-background-color: {theme.selection}; selection-color: {theme.ink}; }}
     QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus {{ border-color: {theme.quiet}; }}
+    QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
     QPushButton {{ background: transparent; color: {theme.ink};
         border: 1px solid {theme.line}; border-radius: 2px; padding: 4px 16px; }}
     QPushButton:hover {{ background: {theme.card}; }}

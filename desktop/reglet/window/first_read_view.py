@@ -21,6 +21,7 @@ from reglet.story.first_read import (
     pace,
     read_to,
 )
+from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.controls import Act, Entry
 from reglet.window.desk import Desk
 from reglet.window.flow import FlowLayout, empty
@@ -243,7 +244,15 @@ class FirstReadView(QWidget):
         if self.isVisible():
             self.text.show_notes(self._desk.book)
             if self._stack.currentWidget() is self._listed:
-                self._listed.show_notes(notes_in_order(self._desk.book), self._theme)
+                self._list_notes()
+
+    def _list_notes(self) -> None:
+        scenes = notes_in_order(self._desk.book)
+        names = {}
+        for each in scenes:
+            name = shown_title(each.title) or opening_of(self._desk.book.scene(each.scene))
+            names[each.scene] = " · ".join(filter(None, (shown_title(each.chapter), name)))
+        self._listed.show_notes(scenes, names, self._theme)
 
     def _answer(self, placed: PlacedNote, answer: Answer) -> None:
         note = replace(placed.note, answer=answer)
@@ -253,7 +262,7 @@ class FirstReadView(QWidget):
         reading = self._stack.currentWidget() is self.text
         if reading:
             self._keep_place()
-            self._listed.show_notes(notes_in_order(self._desk.book), self._theme)
+            self._list_notes()
         self._stack.setCurrentWidget(self._listed if reading else self.text)
         self._notes.setText("On reading" if reading else "Notes in order")
         self._keys.setVisible(not reading)

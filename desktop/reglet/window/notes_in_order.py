@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from collections.abc import Mapping
+
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QApplication, QScrollArea, QVBoxLayout, QWidget
 
 from reglet.story.first_read import SceneNotes
@@ -45,13 +47,16 @@ class NotesInOrder(QWidget):
         scrolled.setWidget(inside)
         scrolled.viewport().setAutoFillBackground(False)
         inside.setAutoFillBackground(False)
+        self._bar = scrolled.verticalScrollBar()
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(scrolled)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
-    def show_notes(self, scenes: tuple[SceneNotes, ...], theme: Theme) -> None:
-        """Show these. The keys stay with the note that has them."""
+    def show_notes(
+        self, scenes: tuple[SceneNotes, ...], names: Mapping[str, str], theme: Theme
+    ) -> None:
+        """Show these under the names of their scenes. The keys stay with the note that has them."""
         keys = QApplication.focusWidget()
         held = next(
             (
@@ -61,11 +66,12 @@ class NotesInOrder(QWidget):
             ),
             "",
         )
+        at = self._bar.value()
         empty(self._column)
         if not scenes:
             self._column.addWidget(Label("No notes yet.", quiet=True))
         for each in scenes:
-            title = each.title or each.chapter or "Untitled scene"
+            title = names[each.scene]
             counts = [
                 f"{count} {kind}" if kind else f"{count} written"
                 for kind, count in sorted(each.kinds.items(), key=lambda item: -item[1])
@@ -91,3 +97,6 @@ class NotesInOrder(QWidget):
         if held and not any(note.id == held for each in scenes for note in each.notes):
             self.setFocus()
         dress_all(self, theme)
+        if held:
+            # Where the list is rebuilt under the hand, it stays where it was.
+            QTimer.singleShot(0, self, lambda: self._bar.setValue(at))

@@ -57,6 +57,7 @@ class ReadingRoom(QWidget):
         ):
             column.addWidget(widget)
         self._read.clicked.connect(self.read_wanted)
+        self._wake.hide()
         self._wake.clicked.connect(self.wake_wanted)
         self._until.returnPressed.connect(self._choose)
 

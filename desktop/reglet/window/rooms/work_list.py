@@ -10,7 +10,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QInputDialog, QSizePolicy, QVBoxLayout, QWidget
 
-from reglet.story.work_list import Item, WorkList, day_by_day
+from reglet.story.work_list import Day, Item, WorkList, day_by_day
 from reglet.window import dressing
 from reglet.window.controls import Act, Entry, Tick
 from reglet.window.flow import empty
@@ -136,7 +136,7 @@ class WorkListRoom(QWidget):
     def _days(self, due: date) -> str:
         days = day_by_day(self._work.items, date.today(), due)
         lines = [
-            f"{each.day:%a} {each.day.day} {each.day:%b}: {len(each.items)} · {spell(each.minutes)}"
+            f"{each.day:%a} {each.day.day} {each.day:%b}: {_of_day(each)}"
             for each in days[:_DAYS_SHOWN]
         ]
         if len(days) > _DAYS_SHOWN:
@@ -181,6 +181,10 @@ def minutes_in(said: str) -> int | None:
     if not match or not any(match.groups()):
         return None
     return int(match[1] or 0) * 60 + int(match[2] or 0)
+
+
+def _of_day(day: Day) -> str:
+    return f"{len(day.items)} · {spell(day.minutes)}" if day.items else "free"
 
 
 class _Row(QWidget):
