@@ -319,11 +319,13 @@ def _sex(form: str, told: Mapping[str, str]) -> str:
     if title in titles["women"]:
         return "f"
     bare = _bare(form)
-    if form in told or not bare or (title and len(bare) == 1):
+    if not bare or (title and len(bare) == 1):
         return told.get(form, "")
     given = sections("given_names.txt")
     first = bare[0].lower()
-    return "m" if first in given["men"] else "f" if first in given["women"] else ""
+    men, women = first in given["men"], first in given["women"]
+    # What goes on with "she" may go on with her through whose eyes he is seen.
+    return "m" if men and not women else "f" if women and not men else told.get(form, "")
 
 
 @cache

@@ -24,8 +24,18 @@ from reglet.manuscript.words import count_words
 from reglet.story import threads as threading
 from reglet.story.cast import CastMember, SceneNames, cast_of, known_as
 from reglet.story.contradictions import Contradiction, contradictions
-from reglet.story.eyes import Eyes, Glimpse, eyes_of, first_person_in, glimpses_in
+from reglet.story.eyes import (
+    FEWEST_PARAGRAPHS,
+    Eyes,
+    Glimpse,
+    eyes_of,
+    first_person_in,
+    first_pronouns_in,
+    glimpses_in,
+    in_a_book,
+)
 from reglet.story.names import NameMention, names_in
+from reglet.story.places import PlaceMention, place_of, places_in
 from reglet.story.threads import Thread, Trail, read_thread, trail
 from reglet.story.time import SceneTime, TimeMention, scene_time, story_days, times_in
 
@@ -42,6 +52,8 @@ class _Paragraph(NamedTuple):
     times: tuple[TimeMention, ...]
     glimpses: tuple[Glimpse, ...]
     first_person: int
+    pronouns: tuple[int, int]
+    places: tuple[PlaceMention, ...]
     objects: tuple[str, ...]
 
 
@@ -56,6 +68,8 @@ def _read_paragraph(text: str, marks: Marks, continued: bool) -> _Paragraph:
         times_in(prose),
         glimpses_in(prose, names),
         first_person_in(prose),
+        first_pronouns_in(prose),
+        places_in(prose, names),
         threading.objects_in(prose),
     )
 
@@ -65,7 +79,9 @@ class SceneFacts:
     """What the text of one scene says by itself. Positions are code points of its text.
 
     `words` counts running text, headings left out; `spoken` those of them in speech; `sentences`
-    are the lengths of its sentences in words.
+    are the lengths of its sentences in words. `first_person` is how often its narration says "I",
+    and `first_person_paragraphs` in how many paragraphs; `first_pronouns` where it first says "he"
+    and "she".
     """
 
     scene: Scene
@@ -76,7 +92,18 @@ class SceneFacts:
     times: tuple[TimeMention, ...]
     glimpses: tuple[Glimpse, ...]
     first_person: int
+    first_person_paragraphs: int
+    first_pronouns: Mapping[str, int]
+    places: tuple[PlaceMention, ...]
     objects: Counter[str]
+
+    @property
+    def told_by_i(self) -> int:
+        """How often its narration says "I"; 0 where that is in too few paragraphs for whoever tells
+        it, and may be a letter.
+        """
+        fewest = min(FEWEST_PARAGRAPHS, len(self.scene.passage.paragraphs))
+        return self.first_person if self.first_person_paragraphs >= fewest else 0
 
     @property
     def dialogue(self) -> float:
@@ -96,7 +123,9 @@ def unread(scene: Scene) -> SceneFacts:
         for paragraph in scene.passage.paragraphs
         if paragraph.style not in _NO_PROSE
     )
-    return SceneFacts(scene, words, 0, (), SceneNames(scene.id, ()), (), (), 0, Counter())
+    return SceneFacts(
+        scene, words, 0, (), SceneNames(scene.id, ()), (), (), 0, 0, {}, (), Counter()
+    )
 
 
 @dataclass(frozen=True)
@@ -164,22 +193,28 @@ class StoryFacts:
         """Whose eyes each scene is seen through."""
         names = known_as(self.cast)
         sexes = {member.name: member.sex for member in self.cast if member.sex}
-        return tuple(
-            eyes_of(
-                each.glimpses,
-                each.named.mentions,
-                names,
-                sexes,
-                each.first_person,
-                each.words - each.spoken,
-                names.get(each.scene.sheet.eyes, each.scene.sheet.eyes),
+        by_count = sorted(self.cast, key=lambda member: member.count)
+        leads = {member.sex: member.name for member in by_count if member.sex}
+        return in_a_book(
+            tuple(
+                eyes_of(
+                    each.glimpses,
+                    each.named.mentions,
+                    names,
+                    sexes,
+                    each.told_by_i,
+                    each.words - each.spoken,
+                    names.get(each.scene.sheet.eyes, each.scene.sheet.eyes),
+                    each.first_pronouns,
+                    leads,
+                )
+                for each in self.scenes
             )
-            for each in self.scenes
         )
 
     def proposed_sheet(self, place: int) -> SceneSheet:
         """The sheet of the scene at a place with its blanks filled from the text: those present
-        (named in its narration, most often first), whose eyes, when, and threads.
+        (named in its narration, most often first), whose eyes, where, when, and threads.
         """
         scene = self.scenes[place].scene
         sheet = scene.sheet
@@ -200,7 +235,7 @@ class StoryFacts:
             threads=sheet.threads or tuple(touched),
             happens=sheet.happens,
             changes=sheet.changes,
-            where=sheet.where,
+            where=sheet.where or place_of(self.scenes[place].places, names),
             verdict=sheet.verdict,
         )
 
@@ -259,12 +294,14 @@ class Analyst:
     def _read(self, scene: Scene, marks: Marks) -> SceneFacts:
         paragraphs = scene.passage.paragraphs
         texts = [paragraph.text for paragraph in paragraphs]
-        words = spoken = first_person = 0
+        words = spoken = first_person = own_paragraphs = 0
         sentences: list[int] = []
         names: list[NameMention] = []
         times: list[TimeMention] = []
         glimpses: list[Glimpse] = []
         objects: Counter[str] = Counter()
+        pronouns: dict[str, int] = {}
+        places: list[PlaceMention] = []
         quotations = quotations_in(texts, marks)
         for paragraph, start, found in zip(
             paragraphs, scene.passage.starts, quotations, strict=True
@@ -281,7 +318,12 @@ class Analyst:
             times += [t._replace(start=t.start + start, end=t.end + start) for t in read.times]
             if paragraph.style in _NOT_THE_NARRATORS:
                 continue
+            places += [p._replace(start=p.start + start, end=p.end + start) for p in read.places]
             first_person += read.first_person
+            own_paragraphs += bool(read.first_person)
+            for pronoun, at in zip(("he", "she"), read.pronouns, strict=True):
+                if at >= 0:
+                    pronouns.setdefault(pronoun, start + at)
             glimpses += [
                 g._replace(start=g.start + start, end=g.end + start) for g in read.glimpses
             ]
@@ -294,6 +336,9 @@ class Analyst:
             tuple(times),
             tuple(glimpses),
             first_person,
+            own_paragraphs,
+            pronouns,
+            tuple(places),
             objects,
         )
 

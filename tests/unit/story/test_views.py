@@ -55,8 +55,8 @@ def test_time_against_telling():
     [(4, 3, True), (4, 2, False), (20, 3, False), (0, 3, False), (3, 3, True)],
 )
 def test_head_hopping(mine, theirs, hopped):
-    looks = [Look(n, n + 1, "Ann", True, False) for n in range(mine)]
-    looks += [Look(100 + n, 101 + n, "Bo", True, False) for n in range(theirs)]
+    looks = [Look(n, n + 1, "Ann", True, False, 1.0) for n in range(mine)]
+    looks += [Look(100 + n, 101 + n, "Bo", True, False, 1.0) for n in range(theirs)]
     found = hops(Eyes("Ann" if mine > theirs else "", 0.6, tuple(looks)))
     assert [(hop.name, hop.start, hop.count) for hop in found] == (
         [("Bo", 100, theirs)] if hopped else []

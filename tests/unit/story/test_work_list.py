@@ -57,7 +57,7 @@ def test_all_that_is_to_do_in_reading_order(book):
     found = work_list(book, queries)
     assert [(item.origin, item.text, item.done) for item in found.items] == [
         (Origin.VERDICT, "Rework this scene", False),
-        (Origin.NOTE, "slow", True),
+        (Origin.NOTE, "slow: one", True),
         (Origin.NOTE, "dull", False),
         (Origin.QUERY, "Again?", False),
         (Origin.PLAN, "Not written: The inquest.", False),
