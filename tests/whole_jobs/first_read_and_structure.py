@@ -95,8 +95,8 @@ def read(writer: Writer) -> None:
     writer.snap("first read, as on a phone")
     writer.key(K.Key_P)
     writer.key(K.Key_End)
-    writer.snap("the end of the book")
     assert view.text.at_end()
+    writer.snap("the end of the book")
     assert text_of(writer.book) == before
     notes = [note for scene in writer.book.texts for note in scene.notes]
     assert [note.kind or note.text for note in notes[-4:]].count("who is speaking here?") == 1

@@ -28,6 +28,7 @@ _PLAN_KEYS = (
 class BookView(QWidget):
     """Shows what it is given, and tells what is asked of it."""
 
+    wanted_width = 150 * GRID
     closed = Signal()
     file_wanted = Signal()
     """The drawing is to be written to a file."""

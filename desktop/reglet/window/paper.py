@@ -15,7 +15,8 @@ _LEAST_GAP = GRID + 4
 
 
 class Paper(QWidget):
-    """Holds views one on another, as wide as `wanted` where there is room, with a place for one
+    """Holds views one on another, as wide as the page wants to be where there is room, or as the
+    view on top wants to be (its `wanted_width`, in pixels), if that is more; with a place for one
     bar above them (to find words, say). A view is dressed by whoever lays it down.
     """
 
@@ -47,6 +48,7 @@ class Paper(QWidget):
         if self.views.indexOf(view) < 0:
             self.views.addWidget(view)
         self.views.setCurrentWidget(view)
+        self._place()
 
     def take_away(self, view: QWidget) -> None:
         """Take a view off the paper for good."""
@@ -70,8 +72,9 @@ class Paper(QWidget):
         self._place()
 
     def _place(self) -> None:
-        gap = _GAP if self.width() >= self._wanted + 2 * _GAP else _LEAST_GAP
-        width = min(self._wanted, self.width() - 2 * gap)
+        wanted = max(self._wanted, getattr(self.views.currentWidget(), "wanted_width", 0))
+        gap = _GAP if self.width() >= wanted + 2 * _GAP else _LEAST_GAP
+        width = min(wanted, self.width() - 2 * gap)
         self._sheet.setGeometry(QRect((self.width() - width) // 2, 0, width, self.height()))
         self.update()
 

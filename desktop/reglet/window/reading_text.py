@@ -181,7 +181,11 @@ class ReadingText(QTextEdit):
     def at_end(self) -> bool:
         """Whether the last line is seen."""
         bar = self.verticalScrollBar()
-        return self.is_whole() and bar.value() >= bar.maximum()
+        if not self.is_whole() or bar.value() < bar.maximum():
+            return False
+        # Until Qt has laid the lines out, there seems to be nothing to scroll.
+        low = self.cursorForPosition(QPoint(self.width() // 2, self.viewport().height() - 1))
+        return low.blockNumber() == self.document().blockCount() - 1
 
     def passage_read(self) -> Span | None:
         """The words selected, or else the passage with the mark."""
