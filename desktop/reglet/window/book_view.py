@@ -28,7 +28,8 @@ _PLAN_KEYS = (
 class BookView(QWidget):
     """Shows what it is given, and tells what is asked of it."""
 
-    wanted_width = 150 * GRID
+    least_wanted = 150 * GRID
+    """As wide as the paper may be for it, in pixels."""
     closed = Signal()
     file_wanted = Signal()
     """The drawing is to be written to a file."""

@@ -16,7 +16,7 @@ _LEAST_GAP = GRID + 4
 
 class Paper(QWidget):
     """Holds views one on another, as wide as the page wants to be where there is room, or as the
-    view on top wants to be (its `wanted_width`, in pixels), if that is more; with a place for one
+    view on top wants to be (its `least_wanted`, in pixels), if that is more; with a place for one
     bar above them (to find words, say). A view is dressed by whoever lays it down.
     """
 
@@ -72,7 +72,7 @@ class Paper(QWidget):
         self._place()
 
     def _place(self) -> None:
-        wanted = max(self._wanted, getattr(self.views.currentWidget(), "wanted_width", 0))
+        wanted = max(self._wanted, getattr(self.views.currentWidget(), "least_wanted", 0))
         gap = _GAP if self.width() >= wanted + 2 * _GAP else _LEAST_GAP
         width = min(wanted, self.width() - 2 * gap)
         self._sheet.setGeometry(QRect((self.width() - width) // 2, 0, width, self.height()))
