@@ -70,11 +70,14 @@ class Writer:
 
     # Keys
 
-    def key(self, key: Qt.Key, held: Qt.KeyboardModifier | None = None, times: int = 1) -> None:
-        """Press a key where the keys are."""
-        if QApplication.activeWindow() is None:  # no desktop gives them back after a question
+    def _be_active(self) -> None:
+        if QApplication.activeWindow() is None:  # no desktop gives the keys back after a question
             self.window.activateWindow()
             self.settle(20)
+
+    def key(self, key: Qt.Key, held: Qt.KeyboardModifier | None = None, times: int = 1) -> None:
+        """Press a key where the keys are."""
+        self._be_active()
         for _ in range(times):
             at = QApplication.focusWidget() or self.window
             QTest.keyClick(at, key, held or Qt.KeyboardModifier.NoModifier)
@@ -82,6 +85,7 @@ class Writer:
 
     def type(self, words: str) -> None:
         """Type plain words where the keys are."""
+        self._be_active()
         QTest.keyClicks(QApplication.focusWidget(), words)
         self.settle()
 

@@ -84,9 +84,7 @@ class OverlayRow(QAbstractButton):
         said = "off" if not self.isChecked() else "" if self._count is None else str(self._count)
         self.setAccessibleName(f"{self.overlay.label}, {said}" if said else self.overlay.label)
         how = f"Asks as {self.strictness.name.lower()}; Left and Right make it ask less, or more."
-        told = " ".join(
-            filter(None, (how, self.overlay.told.get(self.strictness), self._lacks))
-        )
+        told = " ".join(filter(None, (how, self.overlay.told.get(self.strictness), self._lacks)))
         self.setAccessibleDescription(f"{self.overlay.reason} {told}")
         self.setToolTip(f"{self.overlay.reason}\nAlt+{self._number} to show or hide. {told}")
 
