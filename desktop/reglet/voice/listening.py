@@ -87,6 +87,7 @@ class Listening:
         self._state = State.STOPPED
         self._place: Place | None = None
         self._stale = False
+        self._behind = False
         self._on_device: deque[_Playing] = deque()
         self._rest = b""
         self._written = 0
@@ -176,7 +177,8 @@ class Listening:
         elif self._state is State.PAUSED:
             self._stale = True
         elif all(self._stands(each.piece) for each in self._on_device):
-            self._ahead.begin(self._after(place))
+            # While the writer types on, nothing is begun anew before it is wanted.
+            self._behind = True
         else:
             self._begin(place)
 
@@ -230,7 +232,7 @@ class Listening:
         self._written = 0
         self._dry = False
         self._place = place
-        self._stale = False
+        self._stale = self._behind = False
         self._ahead.begin(reading_order.pieces(self._book, start))
         self._state = State.PLAYING
 
@@ -313,6 +315,9 @@ class Listening:
         self._dry = dry
 
     def _next(self) -> bool:
+        if self._behind and self._place is not None:
+            self._behind = False
+            self._ahead.begin(self._after(self._place))
         ready = self._ahead.all_spoken or self._ahead.waiting >= _CUSHION
         if not self._written and not ready:
             return False

@@ -218,3 +218,24 @@ def test_pace_changes_from_the_sentences_start(heard_by):
     assert word(book, moment) == "came"
     listening.set_pace(9)
     assert listening.pace == 2.0
+
+
+def test_while_the_writer_types_nothing_is_spoken_anew_and_then_the_new_words_are(heard_by):
+    listening, speaker, device = heard_by()
+    book = book_of(TEXT, MORE)
+    listening.play(book, Place("s0", 0))
+    ticked(listening, device, 150)
+    while len(speaker.spoken) < 4:
+        time.sleep(0.002)
+    for at in range(30):
+        end = len(MORE) + at
+        book = edit(book, "s1", end, end, Passage.plain("x"))
+        listening.book_changed(book, "s1", Change.at(end, end, 1))
+        listening.tick()
+    time.sleep(0.05)
+    assert len(speaker.spoken) == 4
+    _, heard, why = ticked(listening, device, 6000, 50)
+    assert why == "That was the end of the book."
+    assert speaker.spoken[-1] == MORE + "x" * 30
+    assert heard[-1] == ("s1", paragraph_key(MORE + "x" * 30))
+    assert MORE not in speaker.spoken[4:]
