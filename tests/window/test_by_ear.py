@@ -59,6 +59,7 @@ def test_what_is_heard_is_counted_and_a_changed_paragraph_is_unheard_again(
     hear(window, "salt", *SALT.split("\n"))
     qtbot.waitUntil(lambda: bool(counted) and counted[-1] > 0, timeout=10_000)
     before = counted[-1]
+    qtbot.waitUntil(lambda: "hearing 2" in said(window.status_line), timeout=10_000)
     assert f"Heard {before:.1f} of 3 times" in said(room)
     window.desk.rewrite("lamp", Passage.plain(LAMP.replace("was was", "was")))
     qtbot.waitUntil(lambda: counted[-1] < before, timeout=10_000)

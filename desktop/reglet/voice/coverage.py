@@ -59,6 +59,11 @@ class Coverage:
         heard = sum(hearing.words * hearing.times for hearing in self.paragraphs)
         return heard / self.words if self.words else 0.0
 
+    @property
+    def whole_hearings(self) -> int:
+        """How often all of it was heard."""
+        return min((hearing.times for hearing in self.paragraphs), default=0)
+
     def words_left(self, aim: int = AIM) -> int:
         """The words still to be listened to until all have been heard `aim` times."""
         return sum(each.words * max(0, aim - each.times) for each in self.paragraphs)

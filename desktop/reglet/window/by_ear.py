@@ -57,6 +57,7 @@ class ByEar(QObject):
 
     def close(self) -> None:
         """End what runs beside the window."""
+        self.hearing.close()
         self.away.close()
 
     def _ask_for_sound_files(self) -> Path | None:

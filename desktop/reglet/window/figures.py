@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, QTimer
 from reglet.bookfile.file import BookFile
 from reglet.bookfile.snapshot import NOW, Reason
 from reglet.manuscript.stage import REVISING, Stage
+from reglet.voice.coverage import of_scene
 from reglet.window.background import Background
 from reglet.window.desk import Desk
 from reglet.window.header import Header
@@ -56,6 +57,7 @@ class Figures(QObject):
         desk.book_changed.connect(self._soon.start)
         desk.book_changed.connect(self._later.start)
         desk.scene_shown.connect(self._soon.start)
+        desk.stage_changed.connect(self._soon.start)
         for signal in (desk.arranged, desk.facts_changed, desk.stage_changed, desk.replaced):
             signal.connect(self.show_progress)
 
@@ -70,6 +72,9 @@ class Figures(QObject):
         ]
         if scene is not None:
             figures.insert(0, (f"{self._desk.words(scene.id):,}", "words in the scene"))
+        if scene is not None and self._desk.stage is Stage.PROOF:
+            hearing = of_scene(scene).whole_hearings + 1
+            figures.insert(0, (f"hearing {hearing}", "of this scene"))
         self._status_line.set_figures(*figures)
 
     def show_progress(self) -> None:

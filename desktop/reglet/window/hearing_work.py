@@ -65,6 +65,10 @@ class HearingWork(QObject):
         desk.stage_changed.connect(self._later)
         desk.scene_shown.connect(self._show)
 
+    def close(self) -> None:
+        """Count no more."""
+        self._soon.stop()
+
     def count(self) -> None:
         """Count what was heard of the book as it is, off the interface thread."""
         book, counted = self._desk.book, self._counted

@@ -38,6 +38,7 @@ def test_hearings_are_counted_by_words():
     assert (covered.share(), covered.share(2), covered.share(3)) == (1.0, 0.75, 0.0)
     assert covered.hearings == 1.75
     assert covered.words_left(3) == 3 * 1 + 1 * 2
+    assert covered.whole_hearings == 1
     assert of_scenes(book.texts).share() == 0.8
 
 
