@@ -14,6 +14,10 @@ from reglet.overlays.reading import ReadParagraph
 
 # Small words that no writer means to set twice, even with a mark between: "the, the".
 _NEVER_TWICE = frozenset("a an the of to and or at by for from in into with as than if but".split())
+# Those among them that may also end a phrase: "came in, in company".
+_PARTICLES = frozenset("in on by for as".split())
+_LOOKED_FOR = frozenset("looking look looked watching waiting wait waited searching asked".split())
+_WHEN = frozenset("when if as once since because while".split())
 # After "that that", these begin a clause of their own, so one "that" is too many.
 _SUBJECTS = frozenset("i you he she it we they the there this".split())
 _SPACE = frozenset(" \t\u00a0\u2028\u202f\u2009")
@@ -34,6 +38,8 @@ def double(read: ReadParagraph, house: House) -> Iterator[Finding]:
         low, between = word.text.lower(), text[previous.end : word.start]
         if not _slipped(low, between, strict) or _is_name(previous, word, text):
             continue
+        if low not in _NEVER_TWICE and _again(words, first, low):
+            continue  # a sound, a song
         if strict or not _is_grammar(first, words):
             said = f"“{word.text}” stands twice."
             yield Finding(previous.start, word.end, said, proposal=previous.text)
@@ -41,21 +47,33 @@ def double(read: ReadParagraph, house: House) -> Iterator[Finding]:
 
 def _slipped(word: str, between: str, strict: bool) -> bool:
     if not _SPACE.issuperset(between):
-        return word in _NEVER_TWICE and between.strip(" ") in (",", ";", "")
+        return word in _NEVER_TWICE - _PARTICLES and between.strip(" ") in (",", ";", "")
     return strict or word not in _meant_twice()
 
 
 def _is_grammar(first: int, words: Sequence[Word]) -> bool:
-    """Two of a kind that do two different things: "knew that that was so", "what it is is late"."""
+    """Two of a kind that do two different things: "knew that that was so", "what it is is late",
+    "looking for for days", "when I got it it broke".
+    """
     word = words[first].text.lower()
     if word == "that":
         after = words[first + 2].text.lower() if first + 2 < len(words) else ""
         return after not in _SUBJECTS
+    if word == "for":
+        return first > 0 and words[first - 1].text.lower() in _LOOKED_FOR
+    if word == "it":
+        return any(each.text.lower() in _WHEN for each in words[max(0, first - 6) : first])
     if word in ("is", "was"):
         return any(
             each.text.lower() in ("what", "all") for each in words[max(0, first - 4) : first]
         )
     return False
+
+
+def _again(words: Sequence[Word], first: int, low: str) -> bool:
+    """Whether the word stands a third time beside these two."""
+    near = (*words[max(0, first - 1) : first], *words[first + 2 : first + 3])
+    return any(each.text.lower() == low for each in near)
 
 
 def _is_name(previous: Word, word: Word, text: str) -> bool:
@@ -84,4 +102,6 @@ EXAMPLES_UNMARKED = (
     "She knew that that was so. What it was was a lamp.",
     "It was theirs. Theirs alone.",
     "“I—I can’t.”",
+    "He came in, in haste. Ta ta ta went the horn. They had been looking for for years.",
+    "When she had it it was too late.",
 )
