@@ -49,6 +49,9 @@ class Quotation:
 _MARK = re.compile("[\"“”„‟«»'‘’‛‚‹›]")
 _SINGLES = frozenset("'‘’‛‚‹›")
 _DROPPED = re.compile(r"(?:" + "|".join(APHAERESES) + r")(?![^\W_])|\d\ds?\b", re.IGNORECASE)
+_SURELY_DROPPED = re.compile(
+    r"(?:tis|twas|twere|twill|twould|em)(?![^\W_])|\d\ds?\b", re.IGNORECASE
+)
 _OPENS_AFTER = frozenset("([{—–-“‘\"'/¿¡*_…")
 _ENDS_SPEECH = frozenset(".,!?…—–-;:‽*_)")
 
@@ -227,12 +230,20 @@ class _Reading:
             return None if after.isalnum() else False
         starts = before.isspace() or before in _OPENS_AFTER
         if starts and not after.isspace():
-            if _DROPPED.match(self.text, i + 1) and not self._better_close_ahead(number):
+            inside = mark == "‘" and bool(self.stack) and self._is_single(self.stack[-1][0])
+            if self._is_dropped(i, mark) and (inside or not self._better_close_ahead(number)):
                 return None
             return not (mark == "'" and before in "…—–-" and not after.isalnum())
         if mark == "‘":
             return None
         return None if after.isalnum() else False
+
+    def _is_dropped(self, i: int, mark: str) -> bool:
+        """Whether letters seem to be dropped after the mark. A curly opening mark in a book that
+        opens speech with it is taken for an apostrophe only before a word that is nothing else.
+        """
+        sure = mark == "‘" and self.marks is Marks.SINGLE
+        return (_SURELY_DROPPED if sure else _DROPPED).match(self.text, i + 1) is not None
 
     def _closing(self, i: int) -> int:
         """2: a mark that surely closes; 1: it may as well be an apostrophe; 0: an apostrophe."""
@@ -241,7 +252,9 @@ class _Reading:
             return 0
         if before in _ENDS_SPEECH or before in '”"’':
             return 2
-        return 0 if before.isspace() else 1
+        if before.isspace():  # between two closing marks, or after a dash
+            return 2 if i > 1 and self.text[i - 2] in '”"’—–…' else 0
+        return 1
 
     def _better_close_ahead(self, number: int) -> bool:
         for i in self.at[number + 1 :]:

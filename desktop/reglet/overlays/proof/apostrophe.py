@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 
+from reglet.language.speech import Marks
 from reglet.language.words import APHAERESES
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
@@ -13,6 +14,7 @@ from reglet.overlays.reading import ReadParagraph
 _DROPPED = re.compile(
     rf"‘(?=(?:{'|'.join(APHAERESES)}|n|tude|neither|nuff|way|stead|lectric)(?![\w])|\d\ds?\b)", re.I
 )
+_SURELY_DROPPED = re.compile(r"‘(?=(?:tis|twas|twere|twill|twould|em)(?!\w)|\d\ds?\b)", re.I)
 _INSIDE_WORD = re.compile(r"(?<=[^\W\d_])‘(?=[^\W\d_])")
 
 
@@ -22,8 +24,9 @@ def apostrophe(read: ReadParagraph, house: House) -> Iterator[Finding]:
     Programs that curl marks take it for the beginning of a speech and turn it.
     """
     text = read.paragraph.text
+    dropped = _SURELY_DROPPED if house.marks is Marks.SINGLE else _DROPPED
     opening = {each.start for each in read.prose.quotations}
-    for match in (*_DROPPED.finditer(text), *_INSIDE_WORD.finditer(text)):
+    for match in (*dropped.finditer(text), *_INSIDE_WORD.finditer(text)):
         if match.start() not in opening:
             message = "Letters are dropped here, which an apostrophe shows."
             yield Finding(*match.span(), message, "’")

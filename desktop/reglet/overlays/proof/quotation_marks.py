@@ -19,6 +19,7 @@ _TAG = (
     rf"(?:[A-Z]\w+|[Tt]he \w+|[Hh](?:er|is) \w+) (?:{_VERBS})(?: \w+ly)?[,.;:])"
 )
 _SINGLE_BEFORE_TAG = re.compile(rf"[,.!?…—](?P<mark>[’'])(?= {_TAG})")
+_CLOSING = re.compile("(?P<mark>”)")
 _BEFORE_TAG = re.compile(rf"[,!?…—](?= {_TAG})")
 _CLAUSE_START = re.compile(r", (?P<first>\w+)")
 # A sentence that is surely told and not spoken.
@@ -35,6 +36,7 @@ _TOLD_FROM = 14
 _FURTHEST = 12  # paragraphs over which a speech may be broken by a verse (our own figure)
 _PAUSES = re.compile(r"[\w:,—–]\s*$")
 _DOUBLE = re.compile("[“”]")
+_INNER = {Marks.DOUBLE: "‘", Marks.SINGLE: "“"}
 _PAIRS = {"“": "”", "‘": "’", '"': '"', "'": "'", "«": "»", "„": "“"}
 
 
@@ -95,19 +97,19 @@ def _in_paragraph(
         if not quotation.closed and quotation.opened:
             tag = _BEFORE_TAG.search(text, quotation.start, quotation.end)
             at_the_end = quotation.end >= len(text.rstrip())
-            runs_on = following and _goes_on(following, read, quotation)
-            if not at_the_end or not runs_on or _is_tagged(text, quotation, tag):
+            runs_on = following and _goes_on(following, read, quotation, house.marks)
+            if not at_the_end or not runs_on or _is_tagged(text, quotation, tag, house.marks):
                 yield _unclosed(text, quotation, tag.end() if tag else quotation.end)
         elif not quotation.opened and not quotation.continues:
             yield _unopened(text, quotations, quotation.end - 1)
     yield from _stray(text, quotations, house.marks)
 
 
-def _is_tagged(text: str, quotation: Quotation, tag: re.Match[str] | None) -> bool:
+def _is_tagged(text: str, quotation: Quotation, tag: re.Match[str] | None, marks: Marks) -> bool:
     """Whether a tag near the beginning of a speech left open says that a mark is missing there. One
     further in may be part of what is told.
     """
-    if tag is None or not quotation.spoken or "‘" in text:
+    if tag is None or not quotation.spoken or _INNER[marks] in text:
         return False
     before = text[quotation.start : tag.start()].count(" ")
     return before < _TOLD_FROM and _TAG_ENDS.match(text, tag.end()) is not None
@@ -155,16 +157,18 @@ def _single_for_double(read: ReadParagraph, marks: Marks) -> Iterator[Finding]:
             yield Finding(at - 1, at, message, "”", ProofMark.REPLACE)
 
 
-def _goes_on(following: ReadParagraph, read: ReadParagraph, quotation: Quotation) -> bool:
+def _goes_on(
+    following: ReadParagraph, read: ReadParagraph, quotation: Quotation, marks: Marks
+) -> bool:
     """Whether a speech left open runs on into the paragraph that follows."""
     found = following.prose.quotations
     opens = following.paragraph.text.lstrip()[:1] in _PAIRS
     if not opens and not any(each.continues for each in found):
         return False
-    return not (opens and found and found[0].closed and _is_short(read, quotation))
+    return not (opens and found and found[0].closed and _is_short(read, quotation, marks))
 
 
-def _is_short(read: ReadParagraph, quotation: Quotation) -> bool:
+def _is_short(read: ReadParagraph, quotation: Quotation, marks: Marks) -> bool:
     """Whether a speech that begins here is too short to run on into a paragraph of its own. A story
     that is told, with speeches in it, may do so.
     """
@@ -173,7 +177,7 @@ def _is_short(read: ReadParagraph, quotation: Quotation) -> bool:
     spoken = len(read.prose.words_in(quotation.start, quotation.end))
     return (
         not quotation.continues
-        and "‘" not in text
+        and _INNER[marks] not in text
         and text[quotation.end - 1] in ".?!"
         and spoken < (_SHORT_ALONE if alone else _SHORT)
     )
@@ -200,7 +204,8 @@ def _unopened(text: str, quotations: Sequence[Quotation], closing: int) -> Findi
     start, end = span
     words = " ".join(text[start:closing].split()[-3:])
     message = f"The speech that ends “{words}” is not opened."
-    return Finding(start, end, message, "“" + text[start:end])
+    opening = "“" if text[closing] == "”" else "‘"
+    return Finding(start, end, message, opening + text[start:end])
 
 
 def _beginning_of(text: str, after: int, closing: int) -> tuple[int, int] | None:
@@ -228,12 +233,12 @@ def _opening_words(text: str, quotation: Quotation) -> str:
     return " ".join(words[:4]) + ("…" if words[4:] else "")
 
 
-def _stray(text: str, quotations: list[Quotation], marks: Marks) -> Iterator[Finding]:
-    """Closing double marks that close nothing. Single ones cannot be told from apostrophes."""
-    if marks is Marks.SINGLE and "“" not in text:
-        return
-    for at, letter in enumerate(text):
-        if letter == "”" and not any(q.start <= at < q.end for q in quotations):
+def _stray(text: str, quotations: Sequence[Quotation], marks: Marks) -> Iterator[Finding]:
+    """Closing marks that close nothing. Single ones are told from apostrophes by the tag behind."""
+    closing = _SINGLE_BEFORE_TAG if marks is Marks.SINGLE and "“" not in text else _CLOSING
+    for match in closing.finditer(text):
+        at = match.start("mark")
+        if not any(each.start <= at < each.end for each in quotations):
             yield _unopened(text, quotations, at)
 
 

@@ -10,7 +10,7 @@ from reglet.overlays.overlay import Finding, of_paragraph
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
 
-_LAST_WORD = re.compile(r"(?P<word>[^\W\d_][\w’'-]*)(?P<close>[”’\"']?)\s*$")
+_LAST_WORD = re.compile(r"(?P<word>[^\W\d_](?:[\w’'-]*\w)?)(?P<close>[”’\"']?)\s*$")
 _EARLIER_END = re.compile(r"[.!?…][”’\"']? [A-Z“‘\"]")
 # A word that nearly always opens a sentence where it has a capital, after a word that may end one.
 _RUN_ON = re.compile(

@@ -18,6 +18,7 @@ _OUTSIDE = "comma and full stop outside the closing mark"
 _SPEECH, _WORDS = "stops with speech", "stops with quoted words"
 _ENOUGH = 3  # places that show the book's way
 _PAUSE = ",.:;!?…—–-(”’\"'"
+_DROPPED = re.compile(r"(?:in|an|o|wi|th|t)[’']$", re.IGNORECASE)  # "nothin’."
 _SENTENCE = re.compile(r"[^\w]*[A-Z]\S* \S+ \S")
 
 
@@ -37,7 +38,7 @@ def stops_with_quotes(read: ReadParagraph, house: House) -> Iterator[Use]:
             continue
         kind = _SPEECH if _is_speech(text, quotation) else _WORDS
         if text[end : end + 1] in (",", ".") and text[end : end + 2] not in ("..", ".."):
-            if text[end - 2].isalnum():
+            if text[end - 2].isalnum() and not _DROPPED.search(text, quotation.start, end):
                 yield Use(kind, _OUTSIDE, end - 1, end + 1, text[end - 1 : end + 1])
         elif text[end - 2] == "," or (text[end - 2] == "." and text[end - 3].isalnum()):
             if text[end - 2] == "." and _SENTENCE.match(text, quotation.start + 1):
