@@ -114,7 +114,7 @@ def always_examining(application: Application, first_ms: int) -> QTimer:
     timer = QTimer(interval=first_ms)
     timer.timeout.connect(again)
     window.examining.examiner.lost.connect(
-        lambda: window.examining.look_at(window.desk.book, window.desk.stage, window.desk.scene_id)
+        lambda: window.examining.look_at(window.desk.book, window.desk.stage, "long")
     )
     timer.start()
     return timer
@@ -208,7 +208,7 @@ def main() -> None:
             process.terminate()
             process.join()
         wait(50)
-        window.examining.look_at(window.desk.book, window.desk.stage, window.desk.scene_id)
+        window.examining.look_at(window.desk.book, window.desk.stage, "long")
         examined(application)
         takes = time.perf_counter() - began
         print(f"the whole book examined in a new process: {takes:.1f} s by the clock")

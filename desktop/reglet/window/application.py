@@ -17,6 +17,12 @@ from reglet.window.opening import Opening
 from reglet.window.theme import Theme
 
 
+_TURN_S = 0.0005
+"""How long a thread beside the interface's, which saves or reads, keeps Python to itself when the
+interface wants it: Python's own 5 ms, several times for one key, would be seen in the typing.
+"""
+
+
 def run(path: Path | None = None) -> int:
     """Open the window on a book, a draft to bring in, or (None) the first screen; the exit status.
 
@@ -32,6 +38,7 @@ class Application:
     """Holds the window and what is remembered between runs."""
 
     def __init__(self, app: QApplication, settings: QSettings | None = None) -> None:
+        sys.setswitchinterval(_TURN_S)
         app.setApplicationName("Reglet")
         app.setOrganizationName("Reglet")
         app.setStyle("Fusion")
