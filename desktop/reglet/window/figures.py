@@ -50,6 +50,7 @@ class Figures(QObject):
         self._desk, self._header, self._status_line = desk, header, status_line
         self._background, self._file = background, file
         self._hearings = 0.0
+        self._pages = (0, "")
         self._soon = QTimer(self, singleShot=True, interval=_SOON_MS)
         self._soon.timeout.connect(self.show_words)
         self._later = QTimer(self, singleShot=True, interval=_SINCE_MS)
@@ -70,12 +71,20 @@ class Figures(QObject):
             (f"{len(book.scenes)}", "scenes"),
             (reading_time(words), "to read"),
         ]
+        pages, what = self._pages
+        if pages:
+            figures.append((f"{pages:,}", what))
         if scene is not None:
             figures.insert(0, (f"{self._desk.words(scene.id):,}", "words in the scene"))
         if scene is not None and self._desk.stage is Stage.PROOF:
             hearing = of_scene(scene).whole_hearings + 1
             figures.insert(0, (f"hearing {hearing}", "of this scene"))
         self._status_line.set_figures(*figures)
+
+    def show_pages(self, pages: int, what: str) -> None:
+        """How many pages the book has, and of what; 0 where that is not known."""
+        self._pages = (pages, what)
+        self.show_words()
 
     def show_progress(self) -> None:
         """Count the scenes that have passed each stage."""
@@ -104,8 +113,15 @@ class Figures(QObject):
     def _tell(self, since: _Since) -> None:
         said = f"Snapshots {since.snapshots}"
         if since.stage is not None and (since.added or since.cut):
-            said += f"  ·  since entering {since.stage.label}  +{since.added:,} −{since.cut:,}"
-        self._header.set_snapshots(said)
+            moved = f"+{since.added:,} −{since.cut:,}"
+            self._header.set_snapshots(
+                f"{said}  ·  since entering {since.stage.label}  {moved}",
+                f"{said}  ·  {since.stage.label}  {moved}",
+                f"{said}  ·  {moved}",
+                said,
+            )
+        else:
+            self._header.set_snapshots(said)
 
 
 def reading_time(words: int) -> str:

@@ -5,9 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
 
+from reglet.window.theme import GRID
+
 
 class FlowLayout(QLayout):
-    """Sets widgets one beside another and starts a new line where one has no more room."""
+    """Sets widgets one beside another, `gap` apart, and starts a new line, no farther below, where
+    one has no more room.
+    """
 
     def __init__(self, gap: int, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -57,7 +61,7 @@ class FlowLayout(QLayout):
                 continue  # a hidden widget
             size = item.sizeHint()
             if x + size.width() > rect.x() + rect.width() and line_height:
-                x, y, line_height = rect.x(), y + line_height + self._gap, 0
+                x, y, line_height = rect.x(), y + line_height + min(self._gap, GRID), 0
             if place:
                 item.setGeometry(QRect(QPoint(x, y), size))
             x += size.width() + self._gap

@@ -21,6 +21,7 @@ class Header(QWidget):
         super().__init__(parent)
         self._theme = LIGHT
         self._title = ""
+        self._figures = ("Snapshots",)
         self.setFixedHeight(HEIGHT)
         self.stages = Stages(self)
         self.book_menu = QMenu(self)
@@ -31,7 +32,6 @@ class Header(QWidget):
         self._author = Label(quiet=True, scale=0.86)
         self._snapshots = QPushButton(self)
         self._snapshots.setFlat(True)
-        self.set_snapshots("Snapshots")
         self._snapshots.clicked.connect(self.history_wanted)
         self._left, self._right = QWidget(self), QWidget(self)
         names = QVBoxLayout(self._left)
@@ -67,12 +67,14 @@ class Header(QWidget):
         self._book.setFont(dressing.font(theme.title, 0.74, dressing.SEMIBOLD))
         self._snapshots.setFont(dressing.font(theme.control, 0.93))
         self._show_title()
+        self._show_snapshots()
 
     def set_sides(self, left: int, right: int) -> None:
         """The widths of what stands beside the path: those of Contents and the Slip."""
         self._left.setFixedWidth(left)
         self._right.setFixedWidth(right)
         self._show_title()
+        self._show_snapshots()
 
     def set_book(self, title: str, author: str) -> None:
         """The book's title, and who writes it."""
@@ -81,14 +83,24 @@ class Header(QWidget):
         self._author.setVisible(bool(author))
         self._show_title()
 
-    def set_snapshots(self, said: str) -> None:
-        """How many snapshots there are, and what was written since."""
-        self._snapshots.setText(said)
-        self._snapshots.setAccessibleName(f"History. {said}")
+    def set_snapshots(self, *said: str) -> None:
+        """How many snapshots there are, and what was written since: in full, then in fewer words,
+        for where there is less room.
+        """
+        self._figures = said
+        self._show_snapshots()
 
     def open_menu(self) -> None:
         """Open the menu of the book."""
         self.book_menu.popup(self._book.mapToGlobal(self._book.rect().bottomLeft()))
+
+    def _show_snapshots(self) -> None:
+        metrics = QFontMetrics(self._snapshots.font())
+        room = self._right.width() - 20
+        fitting = (said for said in self._figures if metrics.horizontalAdvance(said) <= room)
+        self._snapshots.setText(next(fitting, self._figures[-1]))
+        self._snapshots.setToolTip(self._figures[0])
+        self._snapshots.setAccessibleName(f"History. {self._figures[0]}")
 
     def _show_title(self) -> None:
         metrics = QFontMetrics(self._book.font())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QWidget
 
 from reglet.bookfile.file import BookFile
@@ -15,7 +15,7 @@ from reglet.manuscript.editing import restyle
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import page_of, phone_of
-from reglet.setting import PHONES, Sheet
+from reglet.setting import PHONES, Medium, Sheet
 from reglet.window import tightening
 from reglet.window.background import Background
 from reglet.window.contents_model import opening_of, shown_title
@@ -29,7 +29,7 @@ from reglet.window.rooms.queries import QueriesRoom
 from reglet.window.rooms.reader_view import ReaderView
 from reglet.window.rooms.tightening import Reach, TighteningRoom
 from reglet.window.setter import Setter, chapter_texts
-from reglet.window.setter_process import ChapterSet, PlaceSet, SceneMeasured
+from reglet.window.setter_process import ChapterSet, PagesCounted, PlaceSet, SceneMeasured
 from reglet.window.tightening import StageStart, Tightening
 from reglet.window.views import Views
 from reglet.window.white_space import ChapterShape, WhiteSpaceView
@@ -44,6 +44,9 @@ _BLOCK = "block"
 
 class LineWork(QObject):
     """Joins the rooms and views of the Line stage to the desk."""
+
+    pages_counted = Signal(int, str)
+    """How many pages the book has, and of what: "of 5.5 x 8.5 in"; 0 where that is not known."""
 
     def __init__(
         self,
@@ -69,7 +72,7 @@ class LineWork(QObject):
         self._asked_figures: dict[str, Passage] = {}
         self._place_soon = self._timer(_PLACE_MS, self._ask_place)
         self._words_soon = self._timer(_WORDS_MS, self._show_tightening)
-        self._figures_soon = self._timer(_FIGURES_MS, self._ask_figures)
+        self._figures_soon = self._timer(_FIGURES_MS, self._measure)
         self._connect()
 
     def _timer(self, ms: int, act: Callable[[], object]) -> QTimer:
@@ -88,6 +91,7 @@ class LineWork(QObject):
         self.setter.place_set.connect(self._place_set)
         self.setter.chapter_set.connect(self._chapter_set)
         self.setter.scene_measured.connect(self._scene_measured)
+        self.setter.pages_counted.connect(self._pages_counted)
         self.reader_view.sheet_chosen.connect(self._choose_sheet)
         self.reader_view.place_wanted.connect(self.go_to)
         self.reader_view.book_wanted.connect(self.show_white_space)
@@ -185,6 +189,8 @@ class LineWork(QObject):
             self._show_figures()
             self._place_soon.start()
             self._figures_soon.start(0 if not self._figures else _FIGURES_MS)
+        else:
+            self.pages_counted.emit(0, "")
 
     def _follow(self) -> None:
         if self._on:
@@ -269,6 +275,18 @@ class LineWork(QObject):
             self.white_space.mark(self._blocks())
 
     # Figures
+
+    def _measure(self) -> None:
+        """Ask for what takes the longest: the figures of the scenes, the pages of the book."""
+        self._ask_figures()
+        if self._on:
+            self.setter.ask_count(self._desk.book, self._sheets()[1])
+
+    def _pages_counted(self, found: PagesCounted) -> None:
+        if self._on and found.sheet == self._sheets()[1] and found.pages is not None:
+            screens = found.sheet.medium is Medium.EREADER
+            what = f"{'screens' if screens else 'pages'} of {found.sheet.name}"
+            self.pages_counted.emit(found.pages, what)
 
     def _ask_figures(self) -> None:
         scene = self._desk.scene

@@ -148,6 +148,7 @@ class MainWindow(QMainWindow):
             self.desk, self.header, self.status_line, self.background, lambda: self.file, self
         )
         self.by_ear.hearing.counted.connect(self.figures.show_hearings)
+        self.line_work.pages_counted.connect(self.figures.show_pages)
         ContentsWork(self.desk, self.contents, self)
         self._connect()
 
@@ -344,6 +345,7 @@ class MainWindow(QMainWindow):
         self.contents.setFixedWidth(left)
         self.slip.setFixedWidth(right)
         self.header.set_sides(left, right)
+        self.line_work.reader_view.fit(self.height())
         wide = _WIDE_ZOOM if step > 0 else 1.0
         if self.page.editor.zoom != self._zoom * wide:
             self.page.dress(self.theme, self._zoom * wide)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from reglet.manuscript.paragraph import LINE_BREAK, SCENE_BREAK, Paragraph, SpanKind, Style
@@ -162,6 +163,14 @@ def shapes(copy: Sequence[Source], sheet: Sheet) -> tuple[PageShape, ...]:
         )
         for page in pages((source.paragraph for source in copy), sheet)
     )
+
+
+@lru_cache(maxsize=1024)
+def page_count(copy: tuple[Source, ...], sheet: Sheet) -> int:
+    """How many pages or screens a copy makes; kept, as all chapters but one stay as they are.
+    Raises faces.MissingFace.
+    """
+    return len(pages((source.paragraph for source in copy), sheet))
 
 
 def _set(piece: Piece, copy: Sequence[Source], sheet: Sheet, top: float) -> Iterator[SetLine]:

@@ -11,11 +11,13 @@ from reglet.manuscript.passage import Passage
 from reglet.setting import Sheet
 from reglet.window.setter_process import (
     Answer,
+    AskCount,
     AskFigures,
     AskPages,
     AskPlace,
     ChapterSet,
     ChapterText,
+    PagesCounted,
     PlaceSet,
     SceneMeasured,
     Texts,
@@ -25,8 +27,8 @@ from reglet.window.side_process import SideProcess
 
 
 class Setter(QObject):
-    """Asks the process, which is started when it is first needed. Of pages and figures only those
-    asked for last are told.
+    """Asks the process, which is started when it is first needed. Of pages, counts and figures only
+    those asked for last are told.
     """
 
     place_set = Signal(object)
@@ -35,11 +37,13 @@ class Setter(QObject):
     """A `ChapterSet`; its chapter is None when all are told."""
     scene_measured = Signal(object)
     """A `SceneMeasured`; its scene is None when all are told."""
+    pages_counted = Signal(object)
+    """A `PagesCounted`."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._sent: dict[str, Passage] = {}
-        self._pages = self._figures = 0
+        self._pages = self._figures = self._counts = 0
         self._process = SideProcess(work, self)
         self._process.answered.connect(self._tell)
         self._process.lost.connect(self._sent.clear)
@@ -65,6 +69,13 @@ class Setter(QObject):
         changed = self._changed(book, scene_ids)
         self._process.send(AskFigures(self._figures, changed, tuple(scene_ids)))
 
+    def ask_count(self, book: Book, sheet: Sheet) -> None:
+        """Count the pages of the whole book."""
+        self._counts += 1
+        chapters = chapter_texts(book)
+        changed = self._changed(book, (each for chapter in chapters for each in chapter.scenes))
+        self._process.send(AskCount(self._counts, changed, chapters, sheet))
+
     def close(self) -> None:
         """End the process."""
         self._process.close()
@@ -86,6 +97,8 @@ class Setter(QObject):
                 self.chapter_set.emit(answer)
             case SceneMeasured() if answer.number == self._figures:
                 self.scene_measured.emit(answer)
+            case PagesCounted() if answer.number == self._counts and answer.pages is not None:
+                self.pages_counted.emit(answer)
 
 
 def chapter_text(book: Book, scene_id: str) -> ChapterText:

@@ -26,6 +26,7 @@ from reglet.window.reader_copy import (
     copy_of,
     on_page,
     on_phone,
+    page_count,
     shapes,
 )
 
@@ -73,7 +74,17 @@ class AskFigures:
     scenes: tuple[str, ...]
 
 
-Ask = AskPlace | AskPages | AskFigures
+@dataclass(frozen=True)
+class AskCount:
+    """How many pages these chapters make together."""
+
+    number: int
+    changed: Texts
+    chapters: tuple[ChapterText, ...]
+    sheet: Sheet
+
+
+Ask = AskPlace | AskPages | AskFigures | AskCount
 
 
 @dataclass(frozen=True)
@@ -103,7 +114,18 @@ class SceneMeasured:
     figures: Readability | None = None
 
 
-Answer = PlaceSet | ChapterSet | SceneMeasured
+@dataclass(frozen=True)
+class PagesCounted:
+    """The answer to an `AskCount`: the pages, or screens, of `sheet`; None while there are more
+    chapters to count.
+    """
+
+    number: int
+    sheet: Sheet
+    pages: int | None
+
+
+Answer = PlaceSet | ChapterSet | SceneMeasured | PagesCounted
 
 
 def work(pipe: Connection) -> None:
@@ -125,6 +147,8 @@ def work(pipe: Connection) -> None:
                         long_work[AskPages] = _pages(texts, ask)
                     case AskFigures():
                         long_work[AskFigures] = _figures(texts, ask)
+                    case AskCount():
+                        long_work[AskCount] = _count(texts, ask)
             if place is not None:
                 pipe.send(_place(texts, place))
             for kind, answers in list(long_work.items()):
@@ -156,6 +180,14 @@ def _pages(texts: dict[str, Passage], ask: AskPages) -> Iterator[Answer]:
     for chapter in ask.chapters:
         yield ChapterSet(ask.number, chapter.id, shapes(_copy(texts, chapter), ask.sheet))
     yield ChapterSet(ask.number, None)
+
+
+def _count(texts: dict[str, Passage], ask: AskCount) -> Iterator[Answer]:
+    count = 0
+    for chapter in ask.chapters:
+        count += page_count(_copy(texts, chapter), ask.sheet)
+        yield PagesCounted(ask.number, ask.sheet, None)
+    yield PagesCounted(ask.number, ask.sheet, count)
 
 
 def _figures(texts: dict[str, Passage], ask: AskFigures) -> Iterator[Answer]:

@@ -29,7 +29,7 @@ class Slip(QScrollArea):
         inside = QWidget()
         self._column = QVBoxLayout(inside)
         self._column.setContentsMargins(2 * GRID, GRID, 20, 3 * GRID)
-        self._column.setSpacing(4 * GRID)
+        self._column.setSpacing(3 * GRID)
         self._column.addStretch()
         self.setWidget(inside)
 

@@ -19,7 +19,9 @@ from reglet.window.setter_process import PlaceSet
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _BETWEEN = 14
-_HIGHEST = 42 * GRID
+_LOWEST, _HIGHEST = 18 * GRID, 42 * GRID
+_BESIDES = 81 * GRID
+"""What else stands in the window above and below the drawing, when a scene has a few queries."""
 
 
 class ReaderView(QWidget):
@@ -64,6 +66,10 @@ class ReaderView(QWidget):
         dress_all(self, theme)
         self._pencil = theme.pencil(Stage.LINE)
         self._tell()
+
+    def fit(self, height: int) -> None:
+        """Be no higher than leaves room for what else stands on the Slip of so high a window."""
+        self._drawing.limit(max(_LOWEST, min(_HIGHEST, height - _BESIDES)))
 
     def show_sheets(self, phone: Sheet, page: Sheet) -> None:
         """The sheets that are chosen."""
@@ -113,9 +119,10 @@ class _Drawing(QWidget):
         super().__init__(parent)
         self._theme = LIGHT
         self._sheets: tuple[Sheet, ...] = ()
+        self._highest = _HIGHEST
         self._found: PlaceSet | None = None
         self._picture: QPixmap | None = None
-        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
         self.setAccessibleName("The phone’s screen and the page")
@@ -127,10 +134,16 @@ class _Drawing(QWidget):
         self._theme = theme
         self._draw_anew()
 
+    def limit(self, highest: int) -> None:
+        """The height that it is to stay within."""
+        if highest != self._highest:
+            self._highest = highest
+            self.updateGeometry()
+
     def show_sheets(self, phone: Sheet, page: Sheet) -> None:
         """What is to be drawn."""
         self._sheets = (phone, page)
-        self.setFixedHeight(self.heightForWidth(max(self.width(), 200)))
+        self.updateGeometry()
         self._draw_anew()
 
     def show_place(self, found: PlaceSet) -> None:
@@ -140,14 +153,12 @@ class _Drawing(QWidget):
 
     def heightForWidth(self, width: int) -> int:
         shares = sum(sheet.width / sheet.height for sheet in self._sheets) or 1.0
-        return min(_HIGHEST, int((width - _BETWEEN) / shares))
+        return min(self._highest, int((width - _BETWEEN) / shares))
 
     def sizeHint(self) -> QSize:
         return QSize(200, self.heightForWidth(200))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        if event.size().width() != event.oldSize().width():
-            self.setFixedHeight(self.heightForWidth(event.size().width()))
         self._draw_anew()
 
     def paintEvent(self, event: QPaintEvent) -> None:
