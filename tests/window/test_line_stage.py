@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 from reglet.bookfile.file import BookFile
 from reglet.manuscript.book import Book
@@ -208,6 +208,79 @@ def test_a_stricter_overlay_asks_more(line: MainWindow, qtbot: QtBot) -> None:
     qtbot.keyClick(row, Qt.Key.Key_Right)
     assert row.strictness is Strictness.STRICT
     qtbot.waitUntil(lambda: row.count == 1, timeout=LONG)
+
+
+# By keys alone
+
+CONTROL, SHIFT, ALT = (
+    Qt.KeyboardModifier.ControlModifier,
+    Qt.KeyboardModifier.ShiftModifier,
+    Qt.KeyboardModifier.AltModifier,
+)
+WORKED = (
+    "“Go away,” said Isaura angrily.\nIt had been a very cold night, and she was really tired.\n"
+    "The bell was rung by Isaura at dusk."
+)
+
+
+def keys(qtbot: QtBot, key: Qt.Key, held: Qt.KeyboardModifier = Qt.KeyboardModifier(0)) -> None:
+    """Press a key where the keys go now, as a writer without a mouse does."""
+    where = QApplication.focusWidget()
+    assert where is not None, "no control has the focus"
+    qtbot.keyClick(where, key, held)
+
+
+def test_a_scene_is_worked_through_by_keys_alone(line: MainWindow, qtbot: QtBot) -> None:
+    line.activateWindow()
+    line.page.setFocus()
+    with qtbot.waitSignal(line.examining.finished, timeout=LONG):
+        line.desk.rewrite("lamp", Passage.plain(WORKED))
+    desk, card = line.desk, line.page.card
+    keys(qtbot, Qt.Key.Key_Home, CONTROL)
+    keys(qtbot, Qt.Key.Key_J, CONTROL)
+    assert card.query is not None and card.query.overlay == "tag_adverb"
+    keys(qtbot, Qt.Key.Key_T)
+    assert desk.book.scene("lamp").passage.text.startswith("“Go away,” said Isaura.\n")
+    assert card.query is not None and card.query.text == "very"
+    keys(qtbot, Qt.Key.Key_J)
+    assert card.query is not None and card.query.text == "really"
+    keys(qtbot, Qt.Key.Key_K)
+    keys(qtbot, Qt.Key.Key_S)
+    assert len(desk.book.scene("lamp").stets) == 1
+    keys(qtbot, Qt.Key.Key_S, SHIFT)
+    assert [each.words for each in desk.book.style_sheet.allowances] == ["really"]
+    keys(qtbot, Qt.Key.Key_S)
+    assert card.query is None and card.hasFocus()
+    keys(qtbot, Qt.Key.Key_D)
+    assert Stage.LINE in desk.book.scene("lamp").passed
+    assert control(line.header.stages, QAbstractButton, "Line, 1 of 3")
+    keys(qtbot, Qt.Key.Key_Return)
+    assert line.page.editor.hasFocus()
+    keys(qtbot, Qt.Key.Key_Home, CONTROL)
+    keys(qtbot, Qt.Key.Key_End, SHIFT)
+    keys(qtbot, Qt.Key.Key_X, CONTROL | ALT)
+    assert [each.scene.passage.text for each in desk.book.offcuts] == ["“Go away,” said Isaura."]
+    for key, held, shown in (
+        (Qt.Key.Key_R, CONTROL, line.line_work.read_again),
+        (Qt.Key.Key_D, CONTROL, line.views.history),
+        (Qt.Key.Key_W, CONTROL | ALT, line.line_work.white_space),
+        (Qt.Key.Key_O, CONTROL | ALT, line.views.offcuts),
+    ):
+        keys(qtbot, key, held)
+        qtbot.waitUntil(lambda view=shown: line.paper.views.currentWidget() is view, timeout=LONG)
+        keys(qtbot, Qt.Key.Key_Escape)
+        assert line.paper.views.currentWidget() is line.page
+    keys(qtbot, Qt.Key.Key_PageDown, CONTROL)
+    assert desk.scene is not None and desk.scene.id == "salt"
+
+
+def test_the_pages_of_the_book_stand_at_the_foot(line: MainWindow, qtbot: QtBot) -> None:
+    wait_for(qtbot, line.status_line, "pages of")
+    line.line_work.reader_view.sheet_chosen.emit(next(iter(EREADERS)))
+    wait_for(qtbot, line.status_line, "screens of")
+    with qtbot.waitSignal(line.examining.finished, timeout=LONG):
+        line.enter(Stage.STRUCTURE)
+    assert "screens" not in said(line.status_line)
 
 
 # Between sittings

@@ -16,6 +16,8 @@ from reglet.window.application import Application
 from reglet.window.main_window import MainWindow
 from reglet.window.theme import THEMES
 
+from tests.window.reaching import button
+
 LONG = 20_000
 
 
@@ -141,3 +143,11 @@ def test_a_book_that_can_only_be_read_takes_no_typing(
 
 def test_faces_are_worn_from_the_first_dress(window: MainWindow) -> None:
     assert window.header._book.font().family() == window.theme.title.family
+
+
+def test_the_head_says_less_where_there_is_less_room(window: MainWindow) -> None:
+    full, short = "Snapshots 14  ·  since entering Structure  +12,345 −10,321", "Snapshots 14"
+    window.header.set_snapshots(full, short)
+    for width, shown in ((160, short), (600, full)):
+        window.header.set_sides(280, width)
+        assert button(window.header, shown).accessibleName() == f"History. {full}"

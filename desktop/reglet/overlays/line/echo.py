@@ -27,7 +27,7 @@ _SHORTEST = 4
 # waited" (our own figure).
 _NEAREST = 8
 # Beside a word they say that it is said again and why: "he grinned, and she grinned too".
-_AGAIN = frozenset("too also likewise again same such so neither still having".split())
+_AGAIN = frozenset("too also likewise again back same such so neither still having".split())
 # Before it they point back at what was said: "this laughter", "their drink".
 _POINTING = frozenset("the this that these those such my your his her its our their".split())
 # Before a word they make no phrase with it.
@@ -46,6 +46,10 @@ _NUMBERS = frozenset(
 _SMALL_WORDS = 5.4
 # Right after it even a common word makes a phrase of it, but for the very commonest.
 _FREE_WORDS = 6.5
+# A verb so near, or so common (Zipf), is mostly the same deed told on; an adjective so common, the
+# same thing described on (our own figures).
+_TOLD_ON_NEAR, _TOLD_ON_COMMON, _DESCRIBED_ON_COMMON = 14, 5.0, 4.8
+_LIKENS = frozenset("as than".split())
 # Three uses in so many words are no slip: the passage is about that.
 _ABOUT = 250
 
@@ -81,9 +85,11 @@ def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
     In narration, counted by its dictionary form, so that "shadow" echoes "shadows"; the rarer the
     word, the further its echo carries. Left out are names, small words, a word that the passage is
     about, a thing named again because it is the same thing ("a lantern … the lantern"), and what is
-    plainly said again on purpose: close by, or with a neighbour.
+    plainly said again on purpose: close by, or with a neighbour. Unless strict, so is what mostly
+    goes on with what was said: a common verb or adjective, a verb that takes up a noun.
     """
-    reaches = _REACH[house.strictness_of("echo")]
+    strictness = house.strictness_of("echo")
+    reaches = _REACH[strictness]
     farthest = reaches[0][1]
     subject = max(6, scene.word_count // 150)
     for places in _uses(scene, reaches[-1][0]):
@@ -98,6 +104,8 @@ def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
             if between > reach or _is_about(places, number):
                 continue
             if _is_meant(first, second) or _same_thing(first, second):
+                continue
+            if strictness < Strictness.STRICT and _goes_on(first, second, between):
                 continue
             word = second.word
             yield Finding(
@@ -167,13 +175,16 @@ def _is_meant(first: _Use, second: _Use) -> bool:
 
     So it is if a neighbour comes back with it, if a word such as "too" or "again" stands beside it,
     if one of the two is denied and the other not, if it opens a sentence, which takes it up, or
-    if it stands close by in one sentence in the same form, which is a figure of speech.
+    if it stands in one sentence with the first, close by in the same form, which is a figure of
+    speech, or likened to it.
     """
     one, two = first.place, second.place
     words, others = first.read.plain_words, second.read.plain_words
     near = {*words[max(0, one - 2) : one], *words[one + 1 : one + 3]}
     again = {*others[max(0, two - 2) : two], *others[two + 1 : two + 3]}
     if not near.isdisjoint(each for each in again if zipf(each) < _SMALL_WORDS):
+        return True
+    if one > 1 and words[one - 2 : one] == others[max(0, two - 2) : two]:
         return True
     left, right = words[max(0, one - 1) : one], words[one + 1 : one + 3]
     if right and right == others[two + 1 : two + 3]:
@@ -189,6 +200,8 @@ def _is_meant(first: _Use, second: _Use) -> bool:
     if not opening or (len(opening) < 4 and opening[0].text.lower() in _TAKES_UP):
         return True
     together = first.read is second.read and first.word.start >= sentence.start
+    if together and not _LIKENS.isdisjoint(words[one + 1 : two]):
+        return True
     return together and words[one] == others[two] and second.at - first.at <= _FIGURE
 
 
@@ -206,12 +219,28 @@ def _same_thing(first: _Use, second: _Use) -> bool:
     again which thing is meant ("the elderly man").
     """
     one, two = _tag(first), _tag(second)
+    before = second.read.plain_words[max(0, second.place - 1) : second.place]
+    if first.word.text.lower() == second.word.text.lower() and not _POINTING.isdisjoint(before):
+        return True
     if two.startswith(("NN", "VBG")) and one.startswith("VB") and _points(second):
         return True
     if one.startswith("JJ") and two.startswith("JJ") and _points(second):
         return True
     nouns = "NN" in (one[:2], two[:2]) and {one[:2], two[:2]} <= {"NN", "JJ"}
     return nouns and (one[:2] == two[:2] or lemma(first.word.text) == lemma(second.word.text))
+
+
+def _goes_on(first: _Use, second: _Use, between: int) -> bool:
+    """Whether the second is likely to go on with what the first said: a deed, how a thing is, what
+    is done with it.
+    """
+    one, two = _tag(first)[:2], _tag(second)[:2]
+    common = max(first.zipf, second.zipf)
+    if one == two == "VB":
+        return between <= _TOLD_ON_NEAR or common >= _TOLD_ON_COMMON
+    if one == two == "JJ":
+        return common >= _DESCRIBED_ON_COMMON
+    return one == "NN" and two == "VB"
 
 
 def _tag(use: _Use) -> str:
@@ -235,13 +264,16 @@ def _may_be_name(read: ReadParagraph, word: Word) -> bool:
 
 OVERLAY = of_scene(echo, Stage.LINE, ProofMark.ASK)
 EXAMPLES_MARKED = {
-    "The lantern swung in the wind. He went out, and the gate behind him [swung] to.": None,
-    "A shadow crossed the sill. Then he looked up at the wall, and [shadowed] his eyes.": None,
+    "The lantern swung in the wind. He went out without a word to her or to anybody, and the gate "
+    "behind him [swung] to.": None,
+    "He shadowed his eyes and looked for a while at the wall; and a [shadow] crossed it.": None,
     "He went on in perfect peace, and what he said and did next was [perfectly] wrong.": None,
 }
 EXAMPLES_UNMARKED = (
     "He went to the door. Then he went out and shut the door behind him.",
     "A lantern hung on the wall. He rose, and in the dark took the lantern down, and went.",
     "It grew fainter and fainter. Dorrel came in, and soon after that Dorrel sat down.",
+    "They came upon a shell on the road, and in the end their guns had shelled the hill.",
+    "He mumbled to his wife, and what he said to her then was long; and he mumbled to his wife.",
     "She grinned at the man who stood before her in the rain, and he grinned too.",
 )
