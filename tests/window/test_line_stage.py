@@ -212,7 +212,8 @@ def test_a_stricter_overlay_asks_more(line: MainWindow, qtbot: QtBot) -> None:
 
 # By keys alone
 
-CONTROL, SHIFT, ALT = (
+NONE, CONTROL, SHIFT, ALT = (
+    Qt.KeyboardModifier.NoModifier,
     Qt.KeyboardModifier.ControlModifier,
     Qt.KeyboardModifier.ShiftModifier,
     Qt.KeyboardModifier.AltModifier,
@@ -223,7 +224,7 @@ WORKED = (
 )
 
 
-def keys(qtbot: QtBot, key: Qt.Key, held: Qt.KeyboardModifier = Qt.KeyboardModifier(0)) -> None:
+def keys(qtbot: QtBot, key: Qt.Key, held: Qt.KeyboardModifier = NONE) -> None:
     """Press a key where the keys go now, as a writer without a mouse does."""
     where = QApplication.focusWidget()
     assert where is not None, "no control has the focus"

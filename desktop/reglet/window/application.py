@@ -16,7 +16,6 @@ from reglet.window.memory import Memory
 from reglet.window.opening import Opening
 from reglet.window.theme import Theme
 
-
 _TURN_S = 0.0005
 """How long a thread beside the interface's, which saves or reads, keeps Python to itself when the
 interface wants it: Python's own 5 ms, several times for one key, would be seen in the typing.
