@@ -21,7 +21,7 @@ class Header(QWidget):
         super().__init__(parent)
         self._theme = LIGHT
         self._title = ""
-        self._figures = ("Snapshots",)
+        self._figures: tuple[str, ...] = ("Snapshots",)
         self.setFixedHeight(HEIGHT)
         self.stages = Stages(self)
         self.book_menu = QMenu(self)
