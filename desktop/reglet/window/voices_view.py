@@ -22,6 +22,7 @@ _TOLD = (
     "speak on this machine; nothing is sent anywhere."
 )
 _KEYS = "Space hears it · Enter reads the book with it · Delete takes a voice file off the list"
+_READY = "A voice takes a moment to be made ready when it is first heard."
 _KINDS = {
     VoiceKind.PIPER: "a Piper voice file of yours",
     VoiceKind.ESPEAK: "clear and mechanical; when each word is said is an estimate",
@@ -128,8 +129,12 @@ class VoicesView(LaidSheet):
             self._list.setFocus()
 
     def show_saying(self, saying: bool) -> None:
-        """Whether the sample is being said."""
+        """Whether the sample is being said, or a voice made ready for it."""
         self._saying = saying
+        if saying:
+            self._note.setText(_READY)
+        elif self._note.text() == _READY:  # and not a sentence on why nothing was heard
+            self._note.setText(_KEYS)
         self._hear.setText("Hush" if saying else "Hear it")
         self._hear.updateGeometry()
 
