@@ -156,6 +156,20 @@ def test_a_spot_leads_back_to_its_words(
     assert words in said(room)
 
 
+def test_several_spots_are_marked_and_the_first_is_shown(
+    work: ListeningWork, window: MainWindow, sound_files: Path
+) -> None:
+    window.by_ear.hearing.set_files(sound_files)
+    window.by_ear.hearing.go_to_spot("ch. 1, 1:06; ch. 1, 1:12")
+    assert window.page.editor.span_selected()[0] == LAMP.index("Nobody")
+    notes = [note for scene in window.desk.book.texts for note in scene.notes]
+    assert [note.words for note in notes] == [
+        "Nobody had lit it was was the trouble.",
+        "Salt lay on the sill 🐚 in a line.",
+    ]
+    assert "2 of 2 spots are marked" in said(window.by_ear.room)
+
+
 def test_a_spot_whose_words_have_changed_leads_to_their_place(
     work: ListeningWork, window: MainWindow, sound_files: Path
 ) -> None:

@@ -17,8 +17,8 @@ from reglet.voice.reading_order import Place
 LIST_NAME = "cues.json"
 TEXT_NAME = "cues.txt"
 _SPOT = re.compile(
-    r"\s*(?:(?:ch|chap|chapter)\.?\s*)?(?P<chapter>\d+)\s*[,;:\s]\s*"
-    r"(?:(?P<hours>\d+):(?=\d+:))?(?P<minutes>\d+):(?P<seconds>[0-5]?\d)\s*",
+    r"(?<![\w:])(?:(?:ch|chap|chapter)\.?\s*)?(?P<chapter>\d+)\s*[,;:\s]\s*"
+    r"(?:(?P<hours>\d+):(?=\d+:))?(?P<minutes>\d+):(?P<seconds>[0-5]?\d)(?![\w:])",
     re.IGNORECASE,
 )
 _OPENING = 8
@@ -105,14 +105,33 @@ def read_cues(folder: Path) -> CueList:
 
 def spot_told(told: str) -> tuple[int, float]:
     """The chapter's number and the second of "ch. 7, 12:40". Raises WriterError."""
-    match = _SPOT.fullmatch(told)
-    if match is None:
-        raise WriterError(
-            f"“{told}” is not a spot in a sound file. Write the chapter and the time as your "
-            "player shows it, such as “ch. 7, 12:40”."
-        )
-    hours, minutes = int(match["hours"] or 0), int(match["minutes"])
-    return int(match["chapter"]), 3600 * hours + 60 * minutes + int(match["seconds"])
+    found = spots_told(told)
+    if len(found) > 1:
+        raise _no_spot(told)
+    return found[0]
+
+
+def spots_told(told: str) -> list[tuple[int, float]]:
+    """The chapters and seconds of one spot or several, such as "ch. 7, 12:40; ch. 9, 3:05".
+
+    Raises WriterError where anything else stands among them.
+    """
+    found = list(_SPOT.finditer(told))
+    if not found or _SPOT.sub("", told).strip(" ;,\n\t"):
+        raise _no_spot(told)
+    spots = []
+    for match in found:
+        hours, minutes = int(match["hours"] or 0), int(match["minutes"])
+        second = 3600 * hours + 60 * minutes + int(match["seconds"])
+        spots.append((int(match["chapter"]), float(second)))
+    return spots
+
+
+def _no_spot(told: str) -> WriterError:
+    return WriterError(
+        f"“{told}” is not a spot in a sound file. Write the chapter and the time as your player "
+        "shows it, such as “ch. 7, 12:40”; of several, one after another, with “;” between."
+    )
 
 
 def cue_at(cues: CueList, chapter: int, second: float) -> Cue:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -11,7 +12,9 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from reglet.errors import RegletError
 from reglet.manuscript.stage import Stage
 from reglet.voice.coverage import ChapterHeard, Counted, seconds_to_aim, together
-from reglet.voice.cues import cue_at, place_now, read_cues, spot_told
+from reglet.voice.cues import Cue, CueList, cue_at, place_now, read_cues, spots_told
+from reglet.voice.flags import Spot, flagged
+from reglet.voice.reading_order import Place
 from reglet.window.background import Background
 from reglet.window.desk import Desk
 from reglet.window.heard_view import HeardView
@@ -82,31 +85,57 @@ class HearingWork(QObject):
             self.view.chart.setFocus()
 
     def go_to_spot(self, told: str) -> None:
-        """Show the words that are heard at a spot of the sound files, such as "ch. 7, 12:40"."""
+        """Show the words that are heard at a spot of the sound files, such as "ch. 7, 12:40". Of
+        several, each is marked as by the key while listening, and the first is shown.
+        """
         try:
-            chapter, second = spot_told(told)
-            folder = self._files or self._folder()
-            if folder is None:
+            spots = spots_told(told)
+            cues = self._cues()
+            if cues is None:
                 return
-            try:
-                cue = cue_at(read_cues(folder), chapter, second)
-                place = place_now(self._desk.book, cue)
-            except RegletError:
-                self._files = None  # asked for anew, in case it was the wrong one
-                raise
-            self.set_files(folder)
+            found = [cue_at(cues, chapter, second) for chapter, second in spots]
+            places = [place_now(self._desk.book, cue) for cue in found]
         except RegletError as error:
             self._room.answer_spot(str(error))
             return
+        spans = [self._span(place, cue) for place, cue in zip(places, found, strict=True)]
+        first = spans[0]
+        self._show_words(first.scene, first.start, first.end)
+        if len(spots) > 1:
+            marked = sum(span.end > span.start and self._mark(span) for span in spans)
+            self._room.answer_spot(
+                f"{marked} of {len(spots)} spots are marked, and stand with what was marked while "
+                "listening."
+            )
+        elif not found[0].text:
+            self._room.answer_spot("The chapter’s heading is read there.")
+        elif first.end > first.start:
+            self._room.answer_spot(f"“{found[0].text}”")
+        else:
+            self._room.answer_spot(f"“{found[0].text}” has been changed since; it stood here.")
+
+    def _cues(self) -> CueList | None:
+        """The cue list of the sound files; None where the writer names no folder."""
+        folder = self._files or self._folder()
+        if folder is None:
+            return None
+        try:
+            cues = read_cues(folder)
+        except RegletError:
+            self._files = None  # asked for anew, as it was the wrong one
+            raise
+        self.set_files(folder)
+        return cues
+
+    def _span(self, place: Place, cue: Cue) -> Spot:
+        """Where the words of a cue stand; nothing of the text, where they have been changed."""
         text = self._desk.book.scene(place.scene).passage.text
         stands = text.startswith(cue.text, place.position)
-        self._show_words(place.scene, place.position, place.position + len(cue.text) * stands)
-        if not cue.text:
-            self._room.answer_spot("The chapter’s heading is read there.")
-        elif stands:
-            self._room.answer_spot(f"“{cue.text}”")
-        else:
-            self._room.answer_spot(f"“{cue.text}” has been changed since; it stood here.")
+        return Spot(place.scene, place.position, place.position + len(cue.text) * stands)
+
+    def _mark(self, span: Spot) -> bool:
+        now = datetime.now().astimezone()
+        return self._desk.amend(span.scene, lambda book: flagged(book, span, now))
 
     def set_files(self, folder: Path) -> None:
         """The sound files that spots are noted in lie in this folder."""

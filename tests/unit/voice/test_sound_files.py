@@ -6,7 +6,7 @@ from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.editing import edit
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
-from reglet.voice.cues import cue_at, place_now, read_cues, spot_told, time_told
+from reglet.voice.cues import cue_at, place_now, read_cues, spot_told, spots_told, time_told
 from reglet.voice.reading_order import Place
 from reglet.voice.sound_files import SoundFormat, Stopped, Wanted, write_sentence, write_sound
 
@@ -93,10 +93,25 @@ def test_spots_as_people_write_them(told, found):
     assert time_told(found[1]) in told
 
 
-@pytest.mark.parametrize("told", ["", "12:40", "ch. x, 1:00", "ch. 7", "ch. 7, 1:99"])
+@pytest.mark.parametrize(
+    "told", ["", "12:40", "ch. x, 1:00", "ch. 7", "ch. 7, 1:99", "7 1:00 8 2:00", "7 1:00 and"]
+)
 def test_other_spots_are_refused(told):
     with pytest.raises(WriterError, match="not a spot"):
         spot_told(told)
+
+
+@pytest.mark.parametrize(
+    ("told", "found"),
+    [
+        ("ch. 7, 12:40", [(7, 760)]),
+        ("ch. 7, 12:40; ch. 9, 3:05", [(7, 760), (9, 185)]),
+        ("7 12:40 7 1:02:03", [(7, 760), (7, 3723)]),
+        ("ch. 1, 0:01\nch. 2, 0:02\n", [(1, 1), (2, 2)]),
+    ],
+)
+def test_several_spots_are_told_one_after_another(told, found):
+    assert spots_told(told) == found
 
 
 def test_spots_beyond_and_lists_that_are_none(tmp_path):

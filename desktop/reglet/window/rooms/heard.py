@@ -17,7 +17,7 @@ from reglet.window.theme import GRID, Theme
 
 _ROWS = 5
 """Chapters shown of a long book: those about the one that lies open."""
-_SPOT = "A spot you noted while listening away from the desk:"
+_SPOT = "A spot you noted while listening away from the desk, or several with “;” between:"
 
 
 class HeardRoom(QWidget):
