@@ -1,6 +1,7 @@
 """Outs and wrong words: what is asked, what taking it makes of the text, what sets off nothing."""
 
 import pytest
+from reglet.manuscript import editing
 from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
 from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
@@ -9,7 +10,9 @@ from reglet.manuscript.stage import Stage
 from reglet.outs import at_hand
 from reglet.overlays.answer import stet, take
 from reglet.overlays.examine import Examiner
-from reglet.overlays.house import Strictness, house_of
+from reglet.overlays.house import House, Strictness, house_of
+from reglet.overlays.overlay import Finding
+from reglet.overlays.proof import wrong_word
 
 BOTH = ["out", "wrong_word"]
 
@@ -175,3 +178,27 @@ def test_without_the_model_the_rest_of_the_stage_works(monkeypatch):
     at_hand.reader.cache_clear()
     queries = asked(a_book("Nobody in kitchen moved. They walked passed the mill."))
     assert [(query.overlay, query.proposal) for query in queries] == [("wrong_word", "past")]
+
+
+A_SLIP = "She put the flour in a vase by the window."
+
+
+@pytest.mark.parametrize(
+    ("score", "counts", "asked_still"),
+    [
+        (0.9, {"flour": 1}, True),
+        (0.9, {"flour": 40}, False),
+        (0.9, {"flour": 40, "flower": 40}, True),
+        (0.9999, {"flour": 40}, True),
+    ],
+)
+def test_a_word_that_the_book_has_again_and_again_takes_more_to_be_wrong(
+    score, counts, asked_still
+):
+    finding = Finding(8, 13, "“flower” would fit here.", "flower", score=score)
+    weighed = wrong_word.weigh(finding, "flour", counts, StyleSheet(), House())
+    assert weighed == (finding if asked_still else None)
+
+
+def test_a_word_of_the_style_sheet_is_left_alone():
+    assert asked(editing.learn_words(a_book(A_SLIP), ["flour"])) == []
