@@ -116,7 +116,7 @@ class Model:
         return cls(Network(folder, file), Lexicon.load(folder / "lexicon.json"))
 
 
-def _reading(
+def reading(
     model: Model, paragraphs: Sequence[str], rows: Sequence[Rows], wanted: set[int] | None
 ) -> Iterator[tuple[int, int, Mapping[str, float], Mapping[str, int]]]:
     """Paragraph, word, score and first answer of each head; `wanted` limits the paragraphs."""
@@ -148,7 +148,7 @@ def measure_text(model: Model, path: Path) -> Result:
     lexicon = model.lexicon
     rows = [lexicon.rows(r) for r in read]
     result = Result(path.name, sum(map(len, read)), [], [], [], [])
-    for paragraph, i, values, names in _reading(model, paragraphs, rows, None):
+    for paragraph, i, values, names in reading(model, paragraphs, rows, None):
         for head, score in values.items():
             if score > LOWEST:
                 if head != WRONG:
@@ -159,12 +159,12 @@ def measure_text(model: Model, path: Path) -> Result:
     common = sum(n for form, n in counts.items() if form in FUNCTION_WORDS) / result.words
     chance = random.Random(zlib.crc32(path.name.encode()))
     for kind, hits in (("out", result.out_hits), ("wrong", result.wrong_hits)):
-        damages = _choose(kind, paragraphs, read, lexicon, counts, common, chance)
+        damages = choose_damage(kind, paragraphs, read, lexicon, counts, common, chance)
         hits.extend(_judge(model, paragraphs, rows, damages))
     return result
 
 
-def _choose(
+def choose_damage(
     kind: str,
     paragraphs: Sequence[str],
     read: Sequence[Sequence[Word]],
@@ -207,7 +207,7 @@ def _judge(
         changed[d.paragraph] = model.lexicon.rows(words(d.text))
     exact: dict[int, tuple[float, bool]] = {}
     near: dict[int, float] = {}
-    for paragraph, i, values, names in _reading(model, texts, changed, set(at)):
+    for paragraph, i, values, names in reading(model, texts, changed, set(at)):
         d = at.get(paragraph)
         if d is None or abs(i - d.place) > 1:
             continue

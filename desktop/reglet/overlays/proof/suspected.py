@@ -20,9 +20,10 @@ _TITLES = frozenset("mr mrs ms dr messrs st".split())
 
 
 def suspected(
-    read: ReadScene, house: House, kind: Kind
+    read: ReadScene, house: House, kind: Kind, step: Step | None = None
 ) -> Iterator[tuple[int, ReadParagraph, Suspicion]]:
-    """The suspicions of a kind with their paragraphs, each with its start in the scene's text.
+    """The suspicions of a kind with their paragraphs, each with its start in the scene's text; at
+    the house's strictness unless a step is given.
 
     Words in a span of another language are not suspected. Nothing is, where the reader is missing
     (`reglet.outs.at_hand.what_is_missing` says so).
@@ -30,7 +31,7 @@ def suspected(
     prose = list(read.prose())
     try:
         found = reader().suspicions(
-            [each.paragraph.text for _, each in prose], STEPS[house.strictness_of(kind)]
+            [each.paragraph.text for _, each in prose], step or STEPS[house.strictness_of(kind)]
         )
     except ReaderMissing:
         return
@@ -39,6 +40,24 @@ def suspected(
         for each in suspicions:
             if each.kind is kind and not any(s.start <= each.start <= s.end for s in foreign):
                 yield start, paragraph, each
+
+
+def is_sure(suspicion: Suspicion, house: House) -> bool:
+    """Whether a suspicion is one at the house's strictness."""
+    kind = suspicion.kind
+    return suspicion.score >= reader().lines[STEPS[house.strictness_of(kind)]][kind]
+
+
+def can_tell(word: str, other: str) -> bool:
+    """Whether the reader, if it is at hand, would say that `other` was meant where `word` stands;
+    both in small letters with straight apostrophes.
+    """
+    try:
+        lexicon = reader().lexicon
+    except ReaderMissing:
+        return False
+    word, other = (lexicon.respelled.get(each, each) for each in (word, other))
+    return other in lexicon.confusable.get(word, ())
 
 
 def told(few: int, usual: int, many: int) -> dict[Strictness, str]:

@@ -9,10 +9,10 @@ from reglet.language.in_company import wrong_in_company
 from reglet.language.neighbours import Piece, pieces
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
-from reglet.outs.suspicion import Kind
+from reglet.outs.suspicion import Kind, Step
 from reglet.overlays.house import House, Strictness
 from reglet.overlays.overlay import Finding, of_scene
-from reglet.overlays.proof.suspected import spelt, suspected, told
+from reglet.overlays.proof.suspected import can_tell, is_sure, spelt, suspected, told
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadScene
 
@@ -22,15 +22,16 @@ _LEAST = {Strictness.LENIENT: 1.0, Strictness.USUAL: 0.0, Strictness.STRICT: -1.
 
 _SMALL_WORD = 5.7
 """A word that is more common than this (Zipf) stands often in every book (our own figure)."""
-_LEAST_ODDS = {Strictness.LENIENT: 5.0, Strictness.USUAL: 1.0, Strictness.STRICT: 0.25}
+_LEAST_ODDS = {Strictness.LENIENT: 9.0, Strictness.USUAL: 2.3, Strictness.STRICT: 0.25}
 
 
 def wrong_word(read: ReadScene, house: House) -> Iterator[Finding]:
     """A slip that is itself a word ("form" for "from") gets past the eye and the dictionary.
 
-    A small model that was trained for this program says where another word would fit far better;
-    for pairs that it does not know, what stands around the word is weighed. Some words are wrong
-    in the company they keep, whatever else stands there: "vocal chords".
+    A small model that was trained for this program says where another word would fit far better.
+    For pairs that it does not know, and to bear it out where it is not sure, what stands around
+    the word is weighed. Some words are wrong in the company they keep, whatever else stands there:
+    "vocal chords".
 
     Source: common practice; the weights are learnt from published novels.
     """
@@ -39,18 +40,25 @@ def wrong_word(read: ReadScene, house: House) -> Iterator[Finding]:
         for at, word, better in _in_company(paragraph.paragraph.text):
             taken.add(start + at)
             yield _finding(start + at, word, better)
-    for start, paragraph, suspicion in suspected(read, house, Kind.WRONG_WORD):
-        text = paragraph.paragraph.text
-        word = text[suspicion.start : suspicion.end]
-        if start + suspicion.start not in taken and not _is_name(word, text, suspicion.start):
-            better = _dressed(spelt(suspicion.proposals[0][0], house, "'"), word)
-            taken.add(start + suspicion.start)
-            yield _finding(start + suspicion.start, word, better, suspicion.score)
     least = _LEAST[house.strictness_of("wrong_word")]
-    for start, paragraph in read.prose():
-        for at, word, better in _misfits(paragraph.paragraph.text, least):
-            if start + at not in taken:
-                yield _finding(start + at, word, better)
+    weighed = {
+        start + at: (word, better)
+        for start, paragraph in read.prose()
+        for at, word, better in _misfits(paragraph.paragraph.text, least)
+    }
+    for start, paragraph, suspicion in suspected(read, house, Kind.WRONG_WORD, Step.WIDE):
+        text, at = paragraph.paragraph.text, start + suspicion.start
+        word = text[suspicion.start : suspicion.end]
+        better = _dressed(spelt(suspicion.proposals[0][0], house, "'"), word)
+        borne_out = weighed.get(at) == (word, better)
+        if at in taken or not (borne_out or is_sure(suspicion, house)):
+            continue
+        if not _is_name(word, text, suspicion.start):
+            taken.add(at)
+            yield _finding(at, word, better, suspicion.score)
+    for at, (word, better) in weighed.items():
+        if at not in taken and not can_tell(_plain(word), _plain(better)):
+            yield _finding(at, word, better)
 
 
 def weigh(
@@ -61,12 +69,16 @@ def weigh(
     """
     if text in sheet.words:
         return None
-    low, better = (each.lower().replace("’", "'") for each in (text, finding.proposal or ""))
+    low, better = _plain(text), _plain(finding.proposal or "")
     if zipf(low) > _SMALL_WORD:
         return finding
     odds = finding.score / max(1e-6, 1 - finding.score)
     odds *= min(1.0, (1 + counts.get(better, 0)) / (1 + counts.get(low, 0)))
     return finding if odds >= _LEAST_ODDS[house.strictness_of("wrong_word")] else None
+
+
+def _plain(word: str) -> str:
+    return word.lower().replace("’", "'")
 
 
 def _finding(start: int, word: str, better: str, score: float = 1.0) -> Finding:
@@ -119,7 +131,7 @@ def _dressed(better: str, word: str) -> str:
 
 
 OVERLAY = of_scene(
-    wrong_word, Stage.PROOF, ProofMark.REPLACE, weigh=weigh, told=told(10_000, 3_750, 1_750)
+    wrong_word, Stage.PROOF, ProofMark.REPLACE, weigh=weigh, told=told(12_500, 5_000, 1_750)
 )
 EXAMPLES_MARKED = {
     "He turned his face [form] the fire and went out.": "from",
