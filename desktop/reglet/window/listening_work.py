@@ -17,7 +17,7 @@ from reglet.errors import RegletError
 from reglet.manuscript.change import Change
 from reglet.voice.coverage import with_hearing, word_of_rest
 from reglet.voice.flags import flagged
-from reglet.voice.listening import Moment, State
+from reglet.voice.listening import END_OF_BOOK, Moment, State
 from reglet.voice.reading_order import Place
 from reglet.voice.speaking import FASTEST, SLOWEST
 from reglet.voice.voices import Voice, voice_named, voices
@@ -145,17 +145,18 @@ class ListeningWork(QObject):
             self.play()
 
     def play(self) -> None:
-        """Go on where the voice was paused; else from the cursor."""
-        reader = self._reader
-        if reader is not None and reader.place is None and self._left is not None:
-            self.play_from(self._left)
-        elif reader is None or self._state is State.STOPPED or reader.place is None:
-            self.play_from_cursor()
-        elif self._mended:
-            self.play_from(reader.place)
-        elif self._state is State.PAUSED:
+        """Go on where the voice was paused, or broke off; else from the cursor."""
+        reader, left = self._reader, self._left
+        if reader is not None and self._state is State.PAUSED:
             self.sample.hush()
+            if self._mended:
+                self._mended = False
+                reader.set_pace(self.choices.pace)  # has it begin where the sentence does
             self._try(reader.resume)
+        elif left is not None and self._desk.book.has_scene(left.scene):
+            self.play_from(left)
+        elif self._state is State.STOPPED:
+            self.play_from_cursor()
 
     def play_from_cursor(self) -> None:
         """Read from the sentence that the cursor stands in."""
@@ -212,7 +213,7 @@ class ListeningWork(QObject):
     def flag(self) -> None:
         """Mark what was said in the last three seconds, and read on."""
         spot = self._reader.flag() if self._reader is not None else None
-        if spot is None:
+        if spot is None or spot.start == spot.end:
             self.told.emit("Nothing has been read yet that could be marked.")
             return
         now = datetime.now().astimezone()
@@ -319,6 +320,8 @@ class ListeningWork(QObject):
         self._say(moment)
         self._set_waiting(moment.waiting)
         if moment.sentence_for_writer:
+            if moment.sentence_for_writer != END_OF_BOOK and self._reader is not None:
+                self._left = self._reader.place
             self.told.emit(moment.sentence_for_writer)
 
     def _say(self, moment: Moment) -> None:
