@@ -78,7 +78,7 @@ class Pictures:
 
         def stage(wanted: Stage) -> Callable[[], None]:
             def enter() -> None:
-                window.views.find_bar.closed.emit()
+                window.views.close_bars()
                 window.views.show_page()
                 window.page.close_card()
                 window.enter(wanted)
@@ -94,6 +94,15 @@ class Pictures:
                 window.page.step_query(1)
 
             return enter
+
+        def settle() -> None:
+            stage(Stage.PROOF)()
+            scenes = window.desk.book.texts
+            found = (q for scene in scenes for q in window.examining.queries(scene.id))
+            query = next((each for each in found if each.choice is not None), None)
+            if query is not None:
+                window.settling.ask(query)
+                pause(4000)
 
         return [
             ("first-read", stage(Stage.FIRST_READ)),
@@ -112,6 +121,7 @@ class Pictures:
             ("voices", window.by_ear.voices.show_view),
             ("names-said", window.by_ear.names.show_view),
             ("sound-files", window.by_ear.away.show_view),
+            ("settle", settle),
             ("send-out", stage(Stage.SEND_OUT)),
         ]
 

@@ -12,6 +12,7 @@ OWN_KEYS: tuple[Section, ...] = (
             ("S", "stet: let the words stand"),
             ("D", "on what was marked while listening: done"),
             ("Shift+S", "stet throughout the book"),
+            ("A", "where the book goes two ways: one way through all of it"),
             ("J  K", "the next one, the one before"),
             ("D", "after the last one: done with this scene"),
             ("N  Shift+N", "the next scene with queries, the one before"),

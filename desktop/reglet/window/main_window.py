@@ -48,6 +48,7 @@ from reglet.window.rooms.send_out import SendOutRoom
 from reglet.window.rooms.sheet import SheetRoom
 from reglet.window.saving import Saver
 from reglet.window.sending import Sending
+from reglet.window.settling import Settling
 from reglet.window.slip import Slip
 from reglet.window.status_line import StatusLine
 from reglet.window.story_work import StoryWork
@@ -101,6 +102,9 @@ class MainWindow(QMainWindow):
             self,
         )
         Choosing(self.desk, self.rooms, self)
+        self.settling = Settling(
+            self.desk, self.page, tuple(self.rooms.values()), self.views, self.background, self
+        )
         self.line_work = LineWork(
             self.desk,
             self.page,

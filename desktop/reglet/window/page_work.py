@@ -74,6 +74,7 @@ class PageWork(QObject):
         for room in rooms.values():
             room.shown_changed.connect(self.show_queries)
             room.stood.connect(self.let_stand)
+            room.taken.connect(self._take)
         self.formats = self._make_formats()
 
     def dress(self, theme: Theme) -> None:
@@ -129,6 +130,9 @@ class PageWork(QObject):
             book = take(self._desk.book, query)
         except WriterError as error:
             self._desk.refused.emit(str(error))
+            return
+        if query.chapter:
+            self._desk.perform("Title of a chapter", lambda _: book)
             return
         places = self._page.places()
         at = places.index(query) if query in places else 0

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from reglet.manuscript.book import Book
 from reglet.manuscript.search import Place
+from reglet.overlays.query import Query
 from reglet.window import dressing
 from reglet.window.rows import RowDrawing, RowList
 
@@ -112,6 +113,17 @@ class _PlaceDrawing(RowDrawing[PlaceLine]):
         box = QRect(left, rect.top(), width + 2, rect.height())
         painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, shown)
         return left + width
+
+
+def line_of(book: Book, query: Query) -> PlaceLine:
+    """What a query would change, with the words around it."""
+    new = query.proposal or ""
+    if query.chapter:
+        return PlaceLine("", query.text, new, "")
+    text = book.scene(query.scene).passage.text
+    before = text[max(0, query.start - _AROUND) : query.start].rpartition("\n")[2]
+    after = text[query.end : query.end + _AROUND].partition("\n")[0]
+    return PlaceLine(before, query.text, new, after)
 
 
 class PlaceList(RowList[PlaceLine]):

@@ -21,6 +21,7 @@ from reglet.window.history import HistoryView, Keep
 from reglet.window.offcuts_view import OffcutsView
 from reglet.window.page.page import Page
 from reglet.window.paper import Paper
+from reglet.window.settle_bar import SettleBar
 from reglet.window.snapshot_bar import SnapshotBar
 from reglet.window.theme import Theme
 
@@ -43,6 +44,7 @@ class Views(QObject):
         self._keep, self._file = keep, file
         self.find_bar = FindBar(desk, lambda label: keep(label, "", Reason.BEFORE_REPLACE_ALL))
         self.snapshot_bar = SnapshotBar()
+        self.settle_bar = SettleBar(lambda label: keep(label, "", Reason.BEFORE_REPLACE_ALL))
         self.history = HistoryView(desk, keep)
         self.book_history = BookHistoryView(desk, keep, background)
         self.offcuts = OffcutsView(desk, page)
@@ -54,9 +56,11 @@ class Views(QObject):
         paper.lay(page)
         paper.set_bar(self.find_bar)
         self.find_bar.place_shown.connect(self._show_place)
-        self.find_bar.closed.connect(self._close_bars)
+        self.find_bar.closed.connect(self.close_bars)
         self.snapshot_bar.wanted.connect(self._take_snapshot)
-        self.snapshot_bar.closed.connect(self._close_bars)
+        self.snapshot_bar.closed.connect(self.close_bars)
+        self.settle_bar.place_shown.connect(self._show_place)
+        self.settle_bar.closed.connect(self.close_bars)
         self.history.book_wanted.connect(self.show_book_history)
         self.book_history.scene_wanted.connect(self._show_scene_history)
         desk.scene_wanted.connect(self._follow)
@@ -66,7 +70,7 @@ class Views(QObject):
 
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
-        for view in (self.find_bar, self.snapshot_bar, *self._all()):
+        for view in (self.find_bar, self.snapshot_bar, self.settle_bar, *self._all()):
             view.dress(theme)
 
     def add(self, view: QWidget) -> None:
@@ -120,14 +124,21 @@ class Views(QObject):
         self.show_page()
         start, end = self._page.editor.span_selected()
         words = self._page.editor.passage.text[start:end]
-        self._close_bars()
+        self.close_bars()
         self._paper.set_bar(self.find_bar)
         self.find_bar.start("" if "\n" in words else words, start, replacing=replacing)
+
+    def settle(self) -> None:
+        """Have the bar at hand in which one way is put through the book."""
+        self.show_page()
+        self._page.close_card(focus=False)
+        self.close_bars()
+        self._paper.set_bar(self.settle_bar)
 
     def ask_for_snapshot(self) -> None:
         """Ask for the label of a snapshot to take."""
         if self._file() is not None:
-            self._close_bars()
+            self.close_bars()
             self._paper.set_bar(self.snapshot_bar)
             self.snapshot_bar.start()
 
@@ -137,7 +148,7 @@ class Views(QObject):
             self.show_page()
             return False
         self._page.close_card(focus=False)
-        self._close_bars()
+        self.close_bars()
         self._paper.lay(view)
         return True
 
@@ -157,7 +168,7 @@ class Views(QObject):
         except RegletError as error:
             self._desk.refused.emit(str(error))
             return
-        self._close_bars()
+        self.close_bars()
 
     def show_words(self, scene_id: str, start: int, end: int) -> None:
         """A span of a scene on the page, selected."""
@@ -169,7 +180,9 @@ class Views(QObject):
         self._desk.show_scene(place.scene)
         self._page.editor.select(place.start, place.end)
 
-    def _close_bars(self) -> None:
+    def close_bars(self) -> None:
+        """Put away whatever bar stands above the page."""
         self.find_bar.hide()
         self.snapshot_bar.hide()
+        self.settle_bar.hide()
         self._page.setFocus()

@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QVBoxLayout, QWidget
 
 from reglet.overlays.proof import marked_while_listening
-from reglet.overlays.query import Query
+from reglet.overlays.query import Dress, Query
 from reglet.overlays.register import named
 from reglet.window import dressing
 from reglet.window.flow import FlowLayout
@@ -64,6 +64,8 @@ class QueryCard(QWidget):
     taken = Signal(object)
     stood = Signal(object)
     stood_everywhere = Signal(object)
+    settled = Signal(object)
+    """One way is wanted through the book, where a query has a choice to make."""
     mended = Signal(object)
     """What was marked while listening has been put right."""
     stepped = Signal(int)
@@ -89,10 +91,12 @@ class QueryCard(QWidget):
         self._take = KeyButton("T", "take")
         self._stet = KeyButton("S", "stet")
         self._everywhere = KeyButton("⇧S", "stet all")
+        self._settle = KeyButton("A", "one way through the book …")
         self._next = KeyButton("J", "next")
         self._take.clicked.connect(lambda: self._answer(self.taken))
         self._stet.clicked.connect(lambda: self._answer(self.stood))
         self._everywhere.clicked.connect(lambda: self._answer(self.stood_everywhere))
+        self._settle.clicked.connect(lambda: self._answer(self.settled))
         self._next.clicked.connect(lambda: self.stepped.emit(1))
         self._scene = KeyButton("N", "next scene")
         self._scene.clicked.connect(lambda: self.scene_wanted.emit(1))
@@ -106,6 +110,7 @@ class QueryCard(QWidget):
             self._take,
             self._stet,
             self._everywhere,
+            self._settle,
             self._mended,
             self._next,
             self._done,
@@ -147,9 +152,10 @@ class QueryCard(QWidget):
         if query.proposal is not None:
             shown = _escaped(query.proposal.strip()) or "(nothing)"
             self._proposal.setText(
-                f'{_escaped(query.text)} → <b style="color:{pencil}">{shown}</b>'
+                f'{_escaped(query.text)} → <b style="color:{pencil}">{_as_set(shown, query)}</b>'
             )
         self._take.setVisible(query.proposal is not None)
+        self._settle.setVisible(query.choice is not None)
         for key in (self._stet, self._everywhere, self._next):
             key.show()
         by_ear = query.overlay == marked_while_listening.OVERLAY.name
@@ -165,8 +171,9 @@ class QueryCard(QWidget):
         self.setAccessibleName("No more queries in this scene.")
         self._message.setText("No more queries in this scene.")
         self._proposal.hide()
-        for key in (self._take, self._stet, self._everywhere, self._mended, self._next):
+        for key in (self._take, self._stet, self._everywhere, self._settle, self._mended):
             key.hide()
+        self._next.hide()
         self._done.show()
         self._page.show()
         self._set_up()
@@ -184,6 +191,8 @@ class QueryCard(QWidget):
         key, shifted = event.key(), event.modifiers() == Qt.KeyboardModifier.ShiftModifier
         if key == Qt.Key.Key_T and self._query and self._query.proposal is not None:
             self._answer(self.taken)
+        elif key == Qt.Key.Key_A and self._query and self._query.choice is not None:
+            self._answer(self.settled)
         elif key == Qt.Key.Key_D and self._query is None:
             self.scene_done.emit()
         elif key == Qt.Key.Key_D and not self._mended.isHidden():
@@ -208,6 +217,10 @@ class QueryCard(QWidget):
         painter.setBrush(QColor(self._theme.card))
         painter.drawRoundedRect(self.rect().toRectF().adjusted(1.5, 0.5, -0.5, -0.5), 2, 2)
         painter.fillRect(0, 0, 3, self.height(), QColor(self._pencil))
+
+
+def _as_set(shown: str, query: Query) -> str:
+    return f"<i>{shown}</i>" if query.dress is Dress.EMPHASIS else shown
 
 
 def _escaped(text: str) -> str:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QVBoxLayout, QWidget
 
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import Strictness
@@ -15,6 +15,8 @@ from reglet.overlays.overlay import Overlay
 from reglet.overlays.query import Query
 from reglet.overlays.register import of_stage
 from reglet.window import dressing
+from reglet.window.contents_model import shown_title
+from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Caption, Label
 from reglet.window.page.card import KeyButton
 from reglet.window.theme import GRID, LIGHT, Theme
@@ -149,30 +151,45 @@ class OverlayRow(QAbstractButton):
 
 
 class AboutScene(QWidget):
-    """A query about the scene as a whole, with a key to let it stand."""
+    """A query about the scene as a whole, or its chapter's title, with the keys to answer it."""
 
     stood = Signal(object)
+    taken = Signal(object)
+    settled = Signal(object)
+    """One way is wanted through the book."""
 
     def __init__(self, query: Query, label: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._said = Label(f"{label}. {query.message}")
         self._said.setWordWrap(True)
-        self._stet = KeyButton("S", "stet")
-        self._stet.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self._stet.clicked.connect(lambda: self.stood.emit(query))
+        self._keys: list[KeyButton] = []
+        row = FlowLayout(6)
+        if query.proposal is not None:
+            shown = shown_title(query.proposal)
+            self._said.setText(f"{label}. {query.message} Proposed: “{shown}”.")
+            row.addWidget(self._key("T", "take", lambda: self.taken.emit(query)))
+        row.addWidget(self._key("S", "stet", lambda: self.stood.emit(query)))
+        if query.choice is not None:
+            through = "one way through the book …"
+            row.addWidget(self._key("A", through, lambda: self.settled.emit(query)))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(GRID // 2)
         layout.addWidget(self._said)
-        row = QHBoxLayout()
-        row.addWidget(self._stet)
-        row.addStretch()
         layout.addLayout(row)
+
+    def _key(self, key: str, says: str, act: Callable[[], object]) -> KeyButton:
+        button = KeyButton(key, says)
+        button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        button.clicked.connect(act)
+        self._keys.append(button)
+        return button
 
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
         self._said.dress(theme)
-        self._stet.dress(theme)
+        for button in self._keys:
+            button.dress(theme)
 
 
 class QueriesRoom(QWidget):
@@ -183,6 +200,8 @@ class QueriesRoom(QWidget):
     strictness_chosen = Signal(str, object)
     """An overlay's name, and the `Strictness` wanted of it."""
     stood = Signal(object)
+    taken = Signal(object)
+    settled = Signal(object)
 
     def __init__(self, stage: Stage, caption: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -319,6 +338,8 @@ class QueriesRoom(QWidget):
             said = AboutScene(query, labels[query.overlay])
             said.dress(self._theme)
             said.stood.connect(self.stood)
+            said.taken.connect(self.taken)
+            said.settled.connect(self.settled)
             self._about_column.addWidget(said)
             self._said.append(said)
         self._about_box.setVisible(bool(queries))
