@@ -42,7 +42,7 @@ FEWEST = 25  # examples of the rarer word, below which a pair is not learnt
 UNIT = 16
 # By section: how many wrong marks in a million words a word of a pair may cause, the least evidence
 # asked for, and what is asked for above the worst that is not allowed (both in units).
-LIMITS = {"most": (2.0, 22, 2), "often": (0.2, 48, 6), "seldom": (0.0, 64, 12)}
+LIMITS = {"most": (3.0, 20, 1), "often": (0.4, 44, 4), "seldom": (0.0, 60, 10)}
 
 Row = tuple[tuple[str, ...], int]
 Tables = dict[tuple[str, str], tuple[int, dict[str, int]]]

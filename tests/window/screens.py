@@ -98,11 +98,14 @@ class Pictures:
         def settle() -> None:
             stage(Stage.PROOF)()
             scenes = window.desk.book.texts
-            found = (q for scene in scenes for q in window.examining.queries(scene.id))
-            query = next((each for each in found if each.choice is not None), None)
-            if query is not None:
-                window.settling.ask(query)
-                pause(4000)
+            for _ in range(LONGEST_WAIT_MS // 500):
+                found = (q for scene in scenes for q in window.examining.queries(scene.id))
+                query = next((each for each in found if each.choice and not each.chapter), None)
+                if query is not None:
+                    window.settling.ask(query)
+                    pause(3000)
+                    return
+                pause(500)
 
         return [
             ("first-read", stage(Stage.FIRST_READ)),

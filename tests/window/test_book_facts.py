@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QAbstractButton
 from pytestqt.qtbot import QtBot
+from reglet.manuscript.editing import restyle
 from reglet.manuscript.passage import Passage
 from reglet.window.book_facts import BookFacts
 from reglet.window.main_window import MainWindow
@@ -69,3 +70,12 @@ def test_a_word_is_typed_into_the_style_sheet(window: MainWindow) -> None:
     write(window.views.facts, "Word to leave alone", " woodsmoke ")
     enter(window.views.facts, "Word to leave alone")
     assert window.desk.book.style_sheet.words == {"woodsmoke"}
+
+
+def test_a_way_that_was_settled_is_opened_again(window: MainWindow, qtbot: QtBot) -> None:
+    sheet = window.desk.book.style_sheet.with_way("grey or gray", "“grey”")
+    window.desk.perform("Style sheet", lambda book: restyle(book, sheet))
+    window.views.show_facts()
+    press(window.views.facts, "“grey”")
+    assert window.desk.book.style_sheet.ways == ()
+    assert "“grey”" not in chips(window.views.facts)

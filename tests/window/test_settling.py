@@ -68,7 +68,7 @@ def test_the_places_are_seen_then_changed_in_one_step(proof: MainWindow, qtbot: 
     assert not bar.isVisible()
     taken = proof.file.snapshots()
     assert len(taken) == kept + 1
-    assert "Before settling: grey or gray" in [each.label for each in taken]
+    assert "Before one way: variety, “grey”" in [each.label for each in taken]
     proof.desk.undo_arrangement()
     assert texts(proof) == before
     assert proof.desk.book.style_sheet.ways == ()

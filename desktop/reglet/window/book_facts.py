@@ -10,8 +10,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
-from reglet.manuscript.book import Book, StyleSheet
-from reglet.manuscript.editing import learn_words
+from reglet.manuscript.book import Book
+from reglet.manuscript.editing import learn_words, restyle
 from reglet.overlays.examine import Examiner
 from reglet.window.background import Background
 from reglet.window.controls import Act, Entry
@@ -39,6 +39,8 @@ class BookFacts(QWidget):
         self._language = _Chips("Words are spelt as in this language")
         self._word = Entry("Word to leave alone", "a spelling to leave alone, then Enter")
         self._words = _Chips("Leaves the style sheet with a click")
+        self._ways = _Chips("Is asked about again after a click")
+        self._ways_head = Caption("Style sheet · ways settled for the whole book")
         self._proposed = _Chips("Goes to the style sheet with a click")
         self._proposed_told = Label(quiet=True)
         self._proposed_told.setWordWrap(True)
@@ -50,6 +52,7 @@ class BookFacts(QWidget):
         self._language.pressed.connect(self._set_language)
         self._word.returnPressed.connect(self._learn_typed)
         self._words.pressed.connect(self._unlearn)
+        self._ways.pressed.connect(self._open_again)
         self._proposed.pressed.connect(lambda word: self._learn([word]))
         self._take_all.clicked.connect(lambda: self._learn(self._names))
         self._back.clicked.connect(self.closed)
@@ -93,6 +96,9 @@ class BookFacts(QWidget):
         column.addWidget(self._word)
         column.addWidget(self._words)
         column.addSpacing(2 * GRID)
+        column.addWidget(self._ways_head)
+        column.addWidget(self._ways)
+        column.addSpacing(2 * GRID)
         found = QHBoxLayout()
         found.addWidget(Caption("Names found in the book"), 1)
         found.addWidget(self._take_all)
@@ -132,6 +138,10 @@ class BookFacts(QWidget):
             {word: word for word in sorted(book.style_sheet.words, key=str.casefold)}
         )
 
+        ways = dict(book.style_sheet.ways)
+        self._ways_head.setVisible(bool(ways))
+        self._ways.show_words(ways)
+
     def _propose(self, names: Counter[str]) -> None:
         known = self._desk.book.style_sheet.words
         self._names = Counter({word: n for word, n in names.items() if word not in known})
@@ -155,7 +165,7 @@ class BookFacts(QWidget):
 
     def _set_language(self, tag: str) -> None:
         def spelt(book: Book) -> Book:
-            return _restyled(book, replace(book.style_sheet, language=tag))
+            return restyle(book, replace(book.style_sheet, language=tag))
 
         self._change("Language", spelt)
         self._show_facts()
@@ -170,10 +180,16 @@ class BookFacts(QWidget):
         if word:
             self._learn([word])
 
+    def _open_again(self, question: str) -> None:
+        self._change(
+            "Style sheet",
+            lambda book: restyle(book, book.style_sheet.with_way(question, "")),
+        )
+
     def _unlearn(self, word: str) -> None:
         self._change(
             "Style sheet",
-            lambda book: _restyled(
+            lambda book: restyle(
                 book, replace(book.style_sheet, words=book.style_sheet.words - {word})
             ),
         )
@@ -209,7 +225,3 @@ class _Chips(QWidget):
             self._flow.addWidget(chip)
             chip.show()
         self.updateGeometry()
-
-
-def _restyled(book: Book, sheet: StyleSheet) -> Book:
-    return replace(book, style_sheet=sheet)

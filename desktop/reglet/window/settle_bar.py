@@ -19,8 +19,8 @@ from reglet.window.rooms.sheet import Chip
 from reglet.window.settlement import Prepared
 from reglet.window.theme import GRID, LIGHT, Theme
 
-_LIST_HEIGHT = 8 * 28
-"""Eight places are seen at once."""
+_LINE, _MOST_LINES = 28, 8
+"""So high is a place, and so many are seen at once."""
 
 
 class SettleBar(QWidget):
@@ -47,7 +47,6 @@ class SettleBar(QWidget):
         self._question.setWordWrap(True)
         self._ways = FlowLayout(GRID)
         self._list = PlaceList()
-        self._list.setFixedHeight(_LIST_HEIGHT)
         self._agree = Act(chief=True)
         self._leave = Act("Leave as it is")
         head = QHBoxLayout()
@@ -88,7 +87,7 @@ class SettleBar(QWidget):
         """Show what one way would change, and the other ways there are."""
         self._prepared = prepared
         choice, queries = prepared.choice, prepared.settlement.queries
-        self._question.setText(choice.question)
+        self._question.setText(prepared.label)
         empty(self._ways)
         for way, count in prepared.ways.items():
             chip = Chip(f"{way} {count:,}", self)
@@ -101,6 +100,7 @@ class SettleBar(QWidget):
             chip.show()
         self._list.show_things([line_of(prepared.book, each) for each in queries])
         self._list.setVisible(bool(queries))
+        self._list.setFixedHeight(_LINE * min(len(queries), _MOST_LINES) + 2)
         scenes = len({each.scene for each in queries})
         where = "one scene" if scenes == 1 else f"{scenes:,} scenes"
         places = f"{len(queries):,} {'place' if len(queries) == 1 else 'places'}"
@@ -125,7 +125,7 @@ class SettleBar(QWidget):
         if self._prepared is None:
             return
         try:
-            self._snapshot(f"Before settling: {self._prepared.choice.question}")
+            self._snapshot(f"Before {self._prepared.said}")
         except RegletError as error:
             self.refused.emit(str(error))
             return

@@ -25,6 +25,16 @@ class Prepared:
     ways: Mapping[str, int]
     settlement: Settlement
 
+    @property
+    def label(self) -> str:
+        """What it is about, as the writer sees it."""
+        return named(self.overlay).label
+
+    @property
+    def said(self) -> str:
+        """What is done, for the label of a snapshot or an undoing."""
+        return f"one way: {self.label.lower()}, {self.choice.way}"
+
 
 def prepared(book: Book, overlay: str, choice: Choice) -> Prepared:
     """What putting a way through the book would do; nothing is changed."""

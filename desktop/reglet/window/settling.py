@@ -68,6 +68,6 @@ class Settling(QObject):
             self._prepare(found.overlay, found.choice)
             self._desk.refused.emit("The text was written in since. Look through the places again.")
             return
-        label = f"One way: {found.choice.question}"
+        label = found.said[:1].upper() + found.said[1:]
         if self._desk.perform(label, lambda _: found.settlement.book):
             self._views.close_bars()

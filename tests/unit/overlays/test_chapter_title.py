@@ -47,6 +47,10 @@ def asked(book):
             "The last post of London",
         ),
         (["The low ground", "A cut page", "Tea by ear", "The last post."], "The last post"),
+        (
+            ["Chapter One: Ebb", "Chapter Two", "Chapter Three: Tea", "4."],
+            "Chapter Four",
+        ),
         (["One", "Two", "Three", "Three Men in a Boat"], None),
         (["Chapter One", "Chapter 2"], None),
         (["Prologue", "1", "2", "3", "4", "Epilogue"], None),

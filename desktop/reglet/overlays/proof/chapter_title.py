@@ -86,7 +86,7 @@ def _answers(chapter: Chapter, book: Book) -> Iterator[_Answer]:
         way = _number_way(match)
 
         def renumbered(wanted: str) -> str:
-            return _renumbered(wanted, number) + match["rest"]
+            return _renumbered(wanted, number) + _joint(match) + match["rest"]
 
         yield _Answer("chapter numbers", way, chapter, renumbered)
     head = title[: len(title) - len(name)]
@@ -126,7 +126,13 @@ def _number_way(match: re.Match[str]) -> str:
     else:
         shown = "ONE" if number.isupper() else "One" if number[0].isupper() else "one"
     word = match["word"] or ""
-    return f"“{word}{' ' if word else ''}{shown}{match['stop']}”"
+    stop = "" if _joint(match) else match["stop"]
+    return f"“{word}{' ' if word else ''}{shown}{stop}”"
+
+
+def _joint(match: re.Match[str]) -> str:
+    """The colon between a number and its title, which is no part of either."""
+    return ":" if match["stop"] == ":" and match["rest"] else ""
 
 
 def _renumbered(way: str, value: int) -> str:

@@ -19,13 +19,16 @@ from reglet.overlays.tally import Tally, Use, commoner_of, times
 _RULES = tuple(
     tuple(rule.split("/"))
     for rule in (
-        "our/or ou/o re/er ll/l l/ll yse/yze ysi/yzi ise/ize isi/izi isa/iza ence/ense ogue/og "
-        "ae/e oe/e œ/e œu/eu ph/f sc/sk ough/ow mm/m pp/p gg/g que/ck y/i s/z c/s s/c au/a ey/ay"
+        "our/or ou/o re/er ll/l l/ll yse/yze ysi/yzi ence/ense ae/e oe/e œ/e œu/eu ph/f sc/sk "
+        "ough/ow mm/m pp/p gg/g que/ck y/i c/s s/c au/a ey/ay"
     ).split()
 )
+_NOUNS = ("analyses", "paralyses")
 _BRITISH = ("en-GB", "en-IE", "en-AU", "en-NZ", "en-ZA")
 _ALWAYS = 3  # times from which a spelling against the book's language is taken for its way
-_ISE = re.compile(r"([a-z]{4,})([sz])(e[srd]?|ing|ation|ations|er|ers)")
+_ISE = re.compile(
+    r"(?:un)?([a-z]{4,})([sz])(e[srd]?|ing|ingly|ation|ations|er|ers|able|ably|edly|ement)"
+)
 
 
 def variety(read: ReadParagraph, house: House) -> Iterator[Use]:
@@ -84,7 +87,7 @@ def _way(low: str) -> tuple[str, str] | None:
         if head in american and not british_too:
             return american[head], f"“{head}”"
     match = _ISE.fullmatch(low)
-    if match is not None and _goes_both_ways(match[1]):
+    if match is not None and low not in _NOUNS and _goes_both_ways(match[1]):
         vowel = match[1][-1]
         return f"-{vowel}se or -{vowel}ze", f"“-{vowel}{match[2]}e”"
     if british_too != american_too and (other := _counterpart(low, british_too)) is not None:
