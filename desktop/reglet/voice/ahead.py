@@ -9,8 +9,10 @@ from collections.abc import Callable, Iterator
 from reglet.voice.reading_order import Piece
 from reglet.voice.sound import Spoken
 
-AHEAD = 60.0
-"""Seconds of sound that wait to be heard at most, a sentence more or less: some 3 MB."""
+AHEAD = 180.0
+"""Seconds of sound that wait to be heard at most, a sentence more or less: some 8 MB. So much that
+the voice may be slow for minutes, where the machine is busy with other things.
+"""
 
 _PATIENCE = 20.0
 """Seconds that closing waits for a sentence in the making; one takes one or two."""
