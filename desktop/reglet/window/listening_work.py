@@ -382,6 +382,8 @@ class ListeningWork(QObject):
         if self._reader is not None:
             reader = self._reader
             self._try(lambda: reader.book_changed(self._desk.book, scene_id, change))
+            if self._state is State.PAUSED:
+                self._say(Moment(State.PAUSED))  # the word that was marked may have changed
 
     def _arranged(self) -> None:
         if self._reader is not None:

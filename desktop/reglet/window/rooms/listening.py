@@ -99,16 +99,18 @@ class ListeningRoom(QWidget):
         top.addWidget(self._button, 0, Qt.AlignmentFlag.AlignTop)
         top.addLayout(said, 1)
         keys = FlowLayout(6)
-        for key, says, signal, arguments in (
-            ("Space", "pause", self.play_wanted, ()),
-            ("B", "back a sentence", self.back_wanted, (False,)),
-            ("⇧B", "a paragraph", self.back_wanted, (True,)),
-            ("M", "mark", self.flag_wanted, ()),
-            ("⏎", "mend", self.mend_wanted, ()),
-            ("−", "slower", self.pace_wanted, (-1,)),
-            ("+", "faster", self.pace_wanted, (1,)),
+        for key, says, means, signal, arguments in (
+            ("Space", "pause", "Pause, go on", self.play_wanted, ()),
+            ("B", "back", "Back a sentence", self.back_wanted, (False,)),
+            ("⇧B", "further", "Back a paragraph", self.back_wanted, (True,)),
+            ("M", "mark", "Mark what was said, without stopping", self.flag_wanted, ()),
+            ("⏎", "mend", "Stop, with the cursor on the word", self.mend_wanted, ()),
+            ("−", "slower", "Slower", self.pace_wanted, (-1,)),
+            ("+", "faster", "Faster", self.pace_wanted, (1,)),
         ):
             button = KeyButton(key, says)
+            button.setToolTip(means)
+            button.setAccessibleName(f"{means}, key {key}")
             button.clicked.connect(lambda _=False, s=signal, a=arguments: s.emit(*a))
             keys.addWidget(button)
         self._follow, self._ruler = Tick("Follow on the page"), Tick("Reading ruler")
