@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -29,6 +30,7 @@ from reglet.window.listening_work import ListeningWork
 from reglet.window.main_window import MainWindow
 from reglet.window.memory import Memory
 from reglet.window.theme import LIGHT
+from reglet.window.time_listened import TimeListened
 
 from tests.window.conftest import LAMP
 from tests.window.listening_fakes import QuickVoice, SilentSpeaker, VoicesInTest
@@ -275,6 +277,42 @@ def test_a_click_in_the_text_stops_the_voice_there(
     assert window.desk.book.scene("lamp").passage.text != LAMP
 
 
+def test_going_back_in_a_pause_shows_where_reading_will_go_on(
+    work: ListeningWork, window: MainWindow, until: Callable[[str], None]
+) -> None:
+    read_from(window, "Nobody")
+    until("lit")
+    QTest.keyClick(window.page.editor, Qt.Key.Key_Space)
+    QTest.keyClick(window.page.editor, Qt.Key.Key_B)
+    assert work.state is State.PAUSED
+    assert window.page.editor.said == Spot("lamp", 0, 3)
+    QTest.keyClick(window.page.editor, Qt.Key.Key_Return)
+    assert window.page.editor.span_selected() == (0, 0)
+
+
+def test_other_choices_leave_what_lies_on_the_paper_and_the_keys_where_they_are(
+    work: ListeningWork, window: MainWindow, until: Callable[[str], None]
+) -> None:
+    read_from(window, "Nobody")
+    until("lit")
+    window.views.show_offcuts()
+    work.choose(replace(work.choices, ruler=True, aim=2))
+    assert window.paper.views.currentWidget() is window.views.offcuts
+    assert window.page.editor.following
+
+
+def test_the_ruler_stays_under_the_line_between_two_words(
+    work: ListeningWork, window: MainWindow, until: Callable[[str], None], qtbot: QtBot
+) -> None:
+    work.choose(replace(work.choices, ruler=True))
+    editor = window.page.editor
+    read_from(window, "Nobody")
+    until("lit")
+    line = editor.line_top()
+    qtbot.waitUntil(lambda: editor.said is None, timeout=LONG)
+    assert line is not None and editor.line_top() == pytest.approx(line, abs=1)
+
+
 # Marking
 
 
@@ -340,14 +378,18 @@ def test_what_was_heard_is_counted_saved_and_not_undone(
     assert known(stored()) == wanted
 
 
-def test_a_word_of_rest_after_long_listening(
-    work: ListeningWork, window: MainWindow, until: Callable[[str], None], told: list[str]
-) -> None:
-    read_from(window, "lamp")
-    until("lamp")
-    work._listened = 45 * 60  # nobody waits for this
-    until("Nobody")
-    assert [each for each in told if each.startswith("You have listened for 45 minutes")]
+def test_a_word_of_rest_comes_after_long_listening_and_not_again_at_once() -> None:
+    listened = TimeListened()
+    listened.begin(0)
+    assert listened.note(44 * 60) == ""
+    listened.end(44 * 60)
+    listened.begin(46 * 60)  # two minutes are no rest
+    assert listened.note(48 * 60).startswith("You have listened for 46 minutes.")
+    assert listened.note(49 * 60) == ""
+    listened.end(50 * 60)
+    listened.begin(56 * 60)
+    assert listened.note(90 * 60) == ""
+    assert listened.seconds == 34 * 60
 
 
 # What can go wrong

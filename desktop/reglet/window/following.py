@@ -85,13 +85,13 @@ class Following(QObject):
     def _chosen(self, choices: ListeningChoices) -> None:
         if not choices.follow:
             self._leave()
-        elif self._work.state is State.PLAYING:
-            self._begin()
+        elif self.on or self._work.state is State.PLAYING:
+            self._page.editor.follow_voice(True, ruler=choices.ruler)
+            self._show(self._work.moment)
 
     def _begin(self) -> None:
         choices = self._work.choices
         if choices.follow:
-            self._warned = self._warned and self.on
             self._page.close_card(focus=False)
             self._views.show_page()
             self._page.editor.follow_voice(True, ruler=choices.ruler)

@@ -15,7 +15,8 @@ from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
 from reglet.errors import RegletError
 from reglet.manuscript.change import Change
-from reglet.voice.coverage import with_hearing, word_of_rest
+from reglet.manuscript.words import word_pattern
+from reglet.voice.coverage import with_hearing
 from reglet.voice.flags import flagged
 from reglet.voice.listening import END_OF_BOOK, Moment, State
 from reglet.voice.reading_order import Place
@@ -26,12 +27,11 @@ from reglet.window.desk import Desk
 from reglet.window.listening_choices import STEP, ListeningChoices
 from reglet.window.sample import Sample
 from reglet.window.system_voices import as_voice, from_id, is_system_voice
+from reglet.window.time_listened import TimeListened
 from reglet.window.voice_loading import Loaded, Reader, VoiceLoading
 
 _TICK_MS = 15
 """How often the device is looked after, and so how late a word can be marked."""
-_A_REST_S = 5 * 60
-"""Seconds of silence that count as a rest."""
 
 
 class ListeningWork(QObject):
@@ -78,8 +78,7 @@ class ListeningWork(QObject):
         self._state = State.STOPPED
         self._moment = self._word = Moment(State.STOPPED)
         self._waiting = False
-        self._listened = self._rest_told = 0.0
-        self._since = self._silent_since = time.monotonic()
+        self.time_listened = TimeListened()
         self._ticker = QTimer(self, interval=_TICK_MS, timerType=Qt.TimerType.PreciseTimer)
         self._ticker.timeout.connect(self._tick)
         self.sample.begun.connect(self.pause)
@@ -115,11 +114,6 @@ class ListeningWork(QObject):
     def waiting(self) -> bool:
         """Whether the voice is being made ready."""
         return self._waiting
-
-    @property
-    def seconds_listened(self) -> float:
-        """Seconds listened since the last rest."""
-        return self._listened
 
     def find_voices(self) -> None:
         """Look for the voices that can be had here; `voices_found` tells of them."""
@@ -187,12 +181,22 @@ class ListeningWork(QObject):
     def back_a_sentence(self) -> None:
         """To the start of this sentence, or within its first second, of the one before."""
         if self._reader is not None:
-            self._try(self._reader.back_a_sentence)
+            self._go_back(self._reader.back_a_sentence)
 
     def back_a_paragraph(self) -> None:
         """To the start of this paragraph, or of the one before."""
         if self._reader is not None:
-            self._try(self._reader.back_a_paragraph)
+            self._go_back(self._reader.back_a_paragraph)
+
+    def _go_back(self, back: Callable[[], object]) -> None:
+        self._try(back)
+        place = self.place
+        if self._state is State.PAUSED and place is not None:
+            # Nothing is heard, so the first word that will be is shown.
+            text = self._desk.book.scene(place.scene).passage.text
+            word = word_pattern(text).search(text, place.position)
+            start, end = word.span() if word else (place.position, place.position)
+            self._say(Moment(State.PAUSED, place.scene, start, end, (place.position, end)))
 
     def mend(self) -> None:
         """Stop, with the cursor on the word heard last; see `pause_to_mend`."""
@@ -312,7 +316,9 @@ class ListeningWork(QObject):
             return
         self._hear(self._reader.tick())
         self._tell_state()
-        self._note_time()
+        said = self.time_listened.note(time.monotonic())
+        if said:
+            self.told.emit(said)
 
     def _hear(self, moment: Moment) -> None:
         for scene, paragraph in moment.heard:
@@ -349,27 +355,15 @@ class ListeningWork(QObject):
             self._set_waiting(False)
         if state is self._state:
             return
-        now = time.monotonic()
         if state is State.PLAYING:
-            if now - self._silent_since > _A_REST_S:
-                self._listened = self._rest_told = 0.0
-            self._since = now
+            self.time_listened.begin(time.monotonic())
             self._ticker.start()
         else:
-            self._silent_since = now
+            self.time_listened.end(time.monotonic())
         self._state = state
         if state is State.STOPPED and self._reader is not None:
             self._hear(self._reader.tick())  # why it stopped, and that nothing is heard now
         self.state_changed.emit(state)
-
-    def _note_time(self) -> None:
-        now = time.monotonic()
-        self._listened += now - self._since
-        self._since = now
-        said = word_of_rest(self._listened, self._rest_told)
-        if said:
-            self._rest_told = self._listened
-            self.told.emit(said)
 
     def _set_waiting(self, waiting: bool) -> None:
         if waiting != self._waiting:

@@ -36,6 +36,7 @@ class FollowedEditor(RhythmEditor):
         super().__init__(parent)
         self._said: Spot | None = None
         self._said_rects: list[QRectF] = []
+        self._line: QRectF | None = None
         self._paragraph = -1
         self._following = False
         self._with_ruler = False
@@ -64,6 +65,7 @@ class FollowedEditor(RhythmEditor):
             self._frame()
         else:
             self._moving.stop()
+            self._line = None
         self._hush_page()
         self._keep_height()
         self.viewport().update()
@@ -80,9 +82,9 @@ class FollowedEditor(RhythmEditor):
         if paragraph != self._paragraph:
             self._paragraph = paragraph
             self._hush_page()
-        moved = bool(self._said_rects) and not (
-            before and abs(before[0].top() - self._said_rects[0].top()) < 1
-        )
+        line = self._said_rects[0] if self._said_rects else None
+        moved = line is not None and (self._line is None or abs(line.top() - self._line.top()) >= 1)
+        self._line = line or self._line  # between two words the line is still read
         if moved and self._has_ruler:
             self.viewport().update()
         for rect in (*before, *self._said_rects):
@@ -101,8 +103,8 @@ class FollowedEditor(RhythmEditor):
         return list(self._hairlines(block, block.layout().position(), text, start, said))
 
     def line_top(self) -> float | None:
-        """Where in the view the line stands that is read, in pixels; None between words."""
-        return self._said_rects[0].top() - self._top if self._said_rects else None
+        """Where in the view the line stands that is read, in pixels; None where none is."""
+        return self._line.top() - self._top if self._line is not None else None
 
     @property
     def _top(self) -> int:
@@ -112,10 +114,10 @@ class FollowedEditor(RhythmEditor):
 
     def _keep_height(self) -> None:
         """Move the page, without a jump, so that the line that is read stands where it should."""
-        if not self._following or not self._said_rects:
+        if not self._following or self._line is None:
             return
         bar = self.verticalScrollBar()
-        wanted = round(self._said_rects[0].top() - _HEIGHT * self.viewport().height())
+        wanted = round(self._line.top() - _HEIGHT * self.viewport().height())
         wanted = max(bar.minimum(), min(bar.maximum(), wanted))
         way = abs(wanted - bar.value())
         if not way:
@@ -151,7 +153,7 @@ class FollowedEditor(RhythmEditor):
 
     def show_passage(self, passage: object) -> None:
         self._moving.stop()
-        self._said, self._said_rects, self._paragraph = None, [], -1
+        self._said, self._said_rects, self._line, self._paragraph = None, [], None, -1
         super().show_passage(passage)
         self._hush_page()
 
@@ -202,7 +204,7 @@ class FollowedEditor(RhythmEditor):
         return (self._with_ruler and self._following) or self.theme.ruler
 
     def _ruler_line(self) -> QRectF:
-        if not self._following or not self._said_rects:
+        if not self._following or self._line is None:
             return super()._ruler_line()
-        first = self._said_rects[0].translated(0, -self._top)
+        first = self._line.translated(0, -self._top)
         return first.adjusted(0, -GRID / 2, 0, GRID / 2)

@@ -114,6 +114,8 @@ class ListeningRoom(QWidget):
             button.clicked.connect(lambda _=False, s=signal, a=arguments: s.emit(*a))
             keys.addWidget(button)
         self._follow, self._ruler = Tick("Follow on the page"), Tick("Reading ruler")
+        for tick in (self._follow, self._ruler):
+            tick.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the keys with the page
         self._follow.clicked.connect(self.follow_wanted)
         self._ruler.clicked.connect(self.ruler_wanted)
         ticks = FlowLayout(2 * GRID)
