@@ -2,14 +2,15 @@
 
     python -m tests.benchmarks.line_precision CORPUS                 draw nothing, count marks
     python -m tests.benchmarks.line_precision CORPUS --draw OVERLAY [--seed N] [--number N]
-    python -m tests.benchmarks.line_precision CORPUS --judged FILE
+    python -m tests.benchmarks.line_precision CORPUS --judged [FILE]
 
 CORPUS is a folder of novels, one a file (`.txt.xz`): a paragraph a line, `# ` before a heading,
 `***` between scenes, `*…*` for emphasis. `--draw` prints marks of one overlay in their sentences,
-numbered, for a reader to judge. FILE (JSON) holds the judgements: for each overlay the seed and
-number drawn, the numbers of the marks judged wrong, and the hash of the marks as they were drawn,
-so that a judgement is never counted for marks that it was not made of. Nothing of the novels is
-kept in this project.
+numbered, for a reader to judge. FILE (JSON, `tests/data/line_judged.json` unless given) holds the
+judgements: for each overlay the seed and number drawn, the numbers of the marks that are not what
+the overlay says, and the hash of the marks as they were drawn, so that a judgement is never counted
+for marks that it was not made of. An echo may be one and meant: `stands` are the marks that are
+what they say and that an editor would let stand. Nothing of the novels is kept in this project.
 """
 
 from __future__ import annotations
@@ -32,6 +33,8 @@ from reglet.overlays.examine import Examiner
 from reglet.overlays.query import Query
 from reglet.overlays.reading import read_scene
 from reglet.overlays.register import of_stage
+
+JUDGED = Path(__file__).resolve().parents[1] / "data" / "line_judged.json"
 
 
 def novel(path: Path) -> Book:
@@ -132,7 +135,7 @@ def main() -> None:
     parser.add_argument("--draw")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--number", type=int, default=108)
-    parser.add_argument("--judged", type=Path)
+    parser.add_argument("--judged", type=Path, nargs="?", const=JUDGED)
     asked = parser.parse_args()
     books = novels(asked.corpus)
     for book in books:
@@ -150,18 +153,20 @@ def main() -> None:
 
 
 def _print_judged(books: list[Book], judged: dict[str, dict[str, object]]) -> None:
-    print(f"{'overlay':<22}{'marks':>7}{'right':>7}{'share':>8}")
+    print(f"{'overlay':<22}{'marks':>7}{'right':>7}{'share':>8}{'to change':>11}")
     for overlay in of_stage(Stage.LINE):
         if overlay.name not in judged:
             print(f"{overlay.name:<22}{'not judged':>14}")
             continue
         entry = judged[overlay.name]
         marks = sample(books, overlay.name, int(str(entry["seed"])), int(str(entry["number"])))
-        wrong = entry["wrong"]
-        assert isinstance(wrong, list)
+        wrong, stands = entry["wrong"], entry.get("stands", [])
+        assert isinstance(wrong, list) and isinstance(stands, list)
         stale = "" if digest(marks) == entry["digest"] else "   judged of other marks"
         right = len(marks) - len(wrong)
-        print(f"{overlay.name:<22}{len(marks):>7}{right:>7}{right / len(marks):>8.3f}{stale}")
+        change = f"{(right - len(stands)) / len(marks):>11.3f}" if stands else f"{'':>11}"
+        share = f"{right / len(marks):>8.3f}"
+        print(f"{overlay.name:<22}{len(marks):>7}{right:>7}{share}{change}{stale}")
 
 
 def _print_counts(books: list[Book]) -> None:
