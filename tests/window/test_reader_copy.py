@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
 from reglet.setting import USUAL_EREADER, USUAL_PHONE, USUAL_TRIM, Sheet, lines
-from reglet.window.reader_copy import SetLine, copy_of, on_page, on_phone, shapes
+from reglet.window.reader_copy import SetLine, copy_of, on_page, on_phone, page_count, shapes
 
 from tests.strategies import passages
 
@@ -75,6 +75,12 @@ def test_emphasis_is_set_in_its_own_cut() -> None:
         ("two", True),
         (" three", False),
     ]
+
+
+@pytest.mark.parametrize("sheet", [USUAL_PHONE, USUAL_TRIM, USUAL_EREADER])
+def test_pages_are_counted_as_they_are_shown(sheet: Sheet) -> None:
+    copy = copy_of("One", [("a", many(41)), ("b", many(9))])
+    assert page_count(copy, sheet) == len(shapes(copy, sheet)) > 1
 
 
 def test_pages_hold_every_paragraph_and_know_their_white() -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from reglet.language.words import parts, tokens, words
-from reglet.manuscript.words import count_words
+from reglet.manuscript.words import count_words, word_pattern
 
 WORDS = [
     ("a plain sentence.", ["a", "plain", "sentence"]),
@@ -83,3 +83,10 @@ def test_tokens_cover_all_but_white_space(text: str) -> None:
         assert token.start >= at
         at = token.end
     assert not text[at:].strip()
+
+
+@given(st.text(alphabet="ab’'-–.,1_\u00a0\t “é\u0301@/:wW", max_size=30))
+def test_stretches_cut_one_by_one_are_cut_as_the_whole(text: str) -> None:
+    assert [(w.start, w.end, w.text) for w in words(text)] == [
+        (*match.span(), match[0]) for match in word_pattern(text).finditer(text)
+    ]
