@@ -166,7 +166,7 @@ def _as_tokens(forms: Sequence[str]) -> list[Token]:
     tokens = []
     at = 0
     for form in forms:
-        tokens.append(Token(at, at + len(form), form, form[:1].isalnum()))
+        tokens.append(Token(at, at + len(form), form))
         at += len(form) + 1
     return tokens
 

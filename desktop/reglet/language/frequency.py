@@ -8,15 +8,15 @@ today ("phone" 4.2, "okay" 3.3).
 """
 
 import lzma
-from functools import cache, lru_cache
+from functools import cache
 
 from reglet import resources
+from reglet.language.remembered import Remembered
 
 
-@lru_cache(maxsize=65_536)
 def zipf(word: str) -> float:
     """The Zipf value of a word form, whatever its case; 0.0 for one not in the table."""
-    return _table().get(_plain(word), 0.0)
+    return _ZIPF[word]
 
 
 def is_mostly_name(word: str) -> bool:
@@ -45,3 +45,6 @@ def _table() -> dict[str, float]:
 @cache
 def _names() -> frozenset[str]:
     return frozenset(word for word, value in _rows() if value.endswith("N"))
+
+
+_ZIPF = Remembered(lambda word: _table().get(_plain(word), 0.0))

@@ -60,6 +60,11 @@ class Prose:
         """Words, the parts of contracted words, and marks, in order."""
         return self._pieces.tokens
 
+    @property
+    def plain_words(self) -> tuple[str, ...]:
+        """The words in small letters with straight apostrophes, as word lists have them."""
+        return self._pieces.plain
+
     @cached_property
     def _pieces(self) -> Pieces:
         return cut(self.text)
@@ -152,7 +157,7 @@ class Prose:
         return found[:-1] if found and found[-1].end > end else found
 
 
-_TOGETHER = 64  # paragraphs tagged at once: enough to be quick, few enough to stay in the cache
+_TOGETHER = 32  # paragraphs tagged at once: enough to be quick, few enough to stay in the cache
 
 
 def read_ahead(proses: Iterable[Prose]) -> None:

@@ -7,7 +7,8 @@ tokens to either side at most, so a tag depends on near words only and a paragra
 a millisecond. How it was trained, on what, and under which licences: ``packaging/tagger_model``.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+import os
+from collections.abc import Iterable, Sequence
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -16,6 +17,7 @@ import numpy as np
 import numpy.typing as npt
 
 from reglet import resources
+from reglet.language.remembered import Remembered
 
 Floats = npt.NDArray[np.float32]
 
@@ -71,7 +73,7 @@ class Tagger:
         self._outside = len(words) + 1
         self._unknown_row_of = {e: len(known) + row for e, row in tail_of.items()}
         self._unknown = len(known)
-        self._codes = _Codes(self._code)
+        self._codes = Remembered(self._code, most=_MOST_FORMS)
         width = self._table.shape[1]
         self._reach = tuple(
             (w.shape[0] // width_in - 1) // 2
@@ -126,20 +128,6 @@ class Tagger:
         return row << 3 | shape(form)
 
 
-class _Codes(dict[str, int]):
-    """What `work_out` gives for a form, worked out at the first asking."""
-
-    def __init__(self, work_out: Callable[[str], int]) -> None:
-        super().__init__()
-        self._work_out = work_out
-
-    def __missing__(self, form: str) -> int:
-        if len(self) >= _MOST_FORMS:
-            self.clear()
-        code = self[form] = self._work_out(form)
-        return code
-
-
 def _ending(plain: str) -> str:
     return plain[-3:] if len(plain) > 3 else ""
 
@@ -151,15 +139,16 @@ def _window(values: Floats, reach: int) -> Floats:
 
 # OpenBLAS shares a product among threads when rows x columns x depth passes this (its
 # interface/gemm.c); for products this small the threads cost far more than they give when other
-# work is going on.
+# work is going on. A process that was told to have one thread needs no such care.
 _ONE_THREAD = 262_144
+_HAS_ONE_THREAD = os.environ.get("OPENBLAS_NUM_THREADS") == "1"
 
 
 def _product(values: Floats, weights: Floats) -> Floats:
     """``values @ weights``, in slices small enough to stay on the calling thread."""
     rows, depth = values.shape
     step = max(1, _ONE_THREAD // weights.size)
-    if rows <= step:
+    if rows <= step or _HAS_ONE_THREAD:
         product: Floats = values @ weights
         return product
     whole = rows - rows % step

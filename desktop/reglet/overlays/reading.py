@@ -34,20 +34,15 @@ class ReadParagraph:
         """Whether it is running text, and no heading or break."""
         return self.paragraph.style not in _NO_PROSE
 
-    @cached_property
+    @property
     def plain_words(self) -> tuple[str, ...]:
         """The words in lower case with straight apostrophes, as word lists have them."""
-        return tuple([_plain(word.text) for word in self.prose.words])
+        return self.prose.plain_words
 
     @cached_property
     def vocabulary(self) -> frozenset[str]:
         """The different words among `plain_words`: to see at a glance what cannot be found here."""
         return frozenset(self.plain_words)
-
-
-@lru_cache(maxsize=65_536)
-def _plain(word: str) -> str:
-    return word.lower().replace("’", "'")
 
 
 @lru_cache(maxsize=16384)

@@ -7,16 +7,15 @@ a capital T, V, W or Y beside it, by 0.04 em at the most, and that is left out.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import cache
 from itertools import accumulate, pairwise
-from typing import Generic, NamedTuple, TypeVar
+from typing import NamedTuple
 
 import uharfbuzz as hb
 
+from reglet.language.remembered import Remembered
 from reglet.setting import chances, faces, hyphenation
 
-_REMEMBERED_WORDS = 100_000
 _DRAWN_SMALL_CAPITALS = 0.8
 """Size of capitals that stand in for small ones where a face has none (common practice)."""
 
@@ -45,23 +44,6 @@ class Word(NamedTuple):
     clings_on: bool
 
 
-_Value = TypeVar("_Value")
-
-
-class _Remembered(dict[str, _Value], Generic[_Value]):
-    """What `work_out` gives for a text, worked out at the first asking."""
-
-    def __init__(self, work_out: Callable[[str], _Value]) -> None:
-        super().__init__()
-        self._work_out = work_out
-
-    def __missing__(self, text: str) -> _Value:
-        if len(self) >= _REMEMBERED_WORDS:
-            self.clear()
-        value = self[text] = self._work_out(text)
-        return value
-
-
 class Fount:
     """One cut of one face at one size, for text in one language. Ask `fount` for it.
 
@@ -87,8 +69,8 @@ class Fount:
         self.size = size
         self.space = self.width(" ")
         self._hyphen = self.width("-")
-        self.words: _Remembered[Word] = _Remembered(self._word)
-        self.hyphens: _Remembered[tuple[Division, ...]] = _Remembered(self._hyphens)
+        self.words: Remembered[Word] = Remembered(self._word)
+        self.hyphens: Remembered[tuple[Division, ...]] = Remembered(self._hyphens)
 
     def width(self, text: str) -> float:
         """The width of `text` in points, kerning and ligatures within it counted."""

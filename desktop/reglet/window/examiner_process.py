@@ -53,6 +53,8 @@ def work(pipe: Connection) -> None:
     """Answer requests until the pipe closes or brings None."""
     if hasattr(os, "nice"):
         os.nice(5)
+    # Said before the tagger brings in numpy: its products are too small to share.
+    os.environ["OPENBLAS_NUM_THREADS"] = "1"
     # What is made here holds no cycles, and to look for some among the hundred thousand words of a
     # novel would take a third of the time.
     gc.disable()

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from reglet.language.frequency import is_mostly_name, zipf
 from reglet.language.lemmas import lemma
+from reglet.language.remembered import Remembered
 from reglet.language.sentences import Sentence
 from reglet.language.words import Word
 from reglet.manuscript.stage import Stage
@@ -134,10 +135,10 @@ def _roots(read: ReadParagraph, commonest: float) -> tuple[_Root, ...]:
     spoken = [(each.start, each.end) for each in read.prose.quotations if each.spoken]
     found = []
     for place, plain in enumerate(read.plain_words):
-        if len(plain) < _SHORTEST:
+        root, common = _ROOTS[plain]
+        if not root or common > commonest:
             continue
-        root, common = _root(plain, commonest)
-        if not root or (words[place].text[0].isupper() and _may_be_name(read, words[place])):
+        if words[place].text[0].isupper() and _may_be_name(read, words[place]):
             continue
         at = words[place].start
         if not spoken or not any(start <= at < end for start, end in spoken):
@@ -145,16 +146,13 @@ def _roots(read: ReadParagraph, commonest: float) -> tuple[_Root, ...]:
     return tuple(found)
 
 
-@lru_cache(maxsize=65_536)
-def _root(plain: str, commonest: float) -> tuple[str, float]:
+def _root(plain: str) -> tuple[str, float]:
     """The dictionary form, an adverb's adjective for the adverb: "perfectly" echoes "perfect"; and
-    how common the word is. "" for one that is too common to echo, or no plain word.
+    how common the word is. "" for one that never echoes.
     """
-    if not plain.isalpha() or plain in _NUMBERS:
+    if len(plain) < _SHORTEST or not plain.isalpha() or plain in _NUMBERS:
         return "", 0.0
     common = zipf(plain)
-    if common > commonest:
-        return "", common
     base = lemma(plain)
     if base.endswith("ly") and len(base) > 5:
         stem = base[:-2]
@@ -162,6 +160,9 @@ def _root(plain: str, commonest: float) -> tuple[str, float]:
             if zipf(adjective) > 2:
                 return adjective, common
     return base, common
+
+
+_ROOTS = Remembered(_root)
 
 
 def _is_about(places: list[_Use], number: int) -> bool:
