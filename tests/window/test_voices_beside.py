@@ -5,6 +5,7 @@ break down. The sound system is kept from them, so nothing is heard.
 from __future__ import annotations
 
 import os
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -14,11 +15,13 @@ from reglet.voice.device import NoSoundDevice, SoundDevice
 from reglet.voice.listening import END_OF_BOOK, Moment, State
 from reglet.voice.reading_order import Place
 from reglet.voice.voices import Voice, VoiceKind, VoiceMissing, built_in
+from reglet.window import sound_process, system_voice_process
 from reglet.window.far_speaker import FarSpeaker
 from reglet.window.loaded_voices import LoadedVoices
 from reglet.window.loudspeaker import Loudspeaker, Sound
 from reglet.window.sound_process import Clock, Gone, Order, Report, Run, Samples, Start
 from reglet.window.system_listening import SystemListening
+from reglet.window.system_voice_process import Failed, Say, SystemVoice
 from reglet.window.system_voices import SystemVoices, as_voice, from_id, is_system_voice
 
 from tests.window.conftest import SALT, small_book
@@ -115,6 +118,34 @@ def refusal(device: SoundDevice) -> str:
     return ""
 
 
+class Reports:
+    """An end of a pipe that keeps what is sent."""
+
+    def __init__(self) -> None:
+        self.sent: list[object] = []
+
+    def send(self, report: object) -> None:
+        self.sent.append(report)
+
+
+def test_where_qts_sound_is_not_installed_that_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "PySide6.QtMultimedia", None)
+    pipe = Reports()
+    sound_process._obey(Start(7, 22_050), {}, pipe)  # type: ignore[arg-type]
+    assert pipe.sent == [Gone(7, begun=False, installed=False)]
+
+
+def test_where_qts_speech_is_not_installed_there_are_no_voices_of_the_systems(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setitem(sys.modules, "PySide6.QtTextToSpeech", None)
+    pipe = Reports()
+    engines = system_voice_process._Engines(pipe)  # type: ignore[arg-type]
+    engines.obey(system_voice_process.Which())
+    engines.obey(Say(3, SystemVoice("any", "One", "en"), "Nobody said so.", 0.0))
+    assert pipe.sent == [(), Failed(3)]
+
+
 class ToldSound(Sound):
     """Reports are what the test says; orders are kept."""
 
@@ -189,6 +220,12 @@ def test_a_process_that_ends_is_a_device_that_is_gone(no_sound_system: None) -> 
     sound = Sound()
     device = sound.new_device()
     device.start(1000)
+    assert sound._process is not None
+    sound._process.kill()
+    assert "not there any more" in refusal(device)
+    sound.close()
+    device.start(1000)  # and another is begun
+    assert sound._process.is_alive()
     sound.close()
     assert "not there any more" in refusal(device)
 

@@ -78,7 +78,7 @@ class Sound:
         if process is not None:
             process.terminate()
             process.join()
-        self._pipe = None
+        self._pipe, self._lost = None, True
 
     def _begin(self) -> None:
         context = get_context("spawn")

@@ -171,9 +171,11 @@ class _Engines:
         engine.say(order.text)
 
     def _hush(self) -> None:
+        self._number, self.speaking = 0, False
+        if not self._made:
+            return  # and nothing that would be needed to make any may be installed
         from PySide6.QtTextToSpeech import QTextToSpeech
 
-        self._number, self.speaking = 0, False
         for engine in self._made.values():
             if engine.state() is not QTextToSpeech.State.Ready:
                 engine.stop(QTextToSpeech.BoundaryHint.Immediate)
