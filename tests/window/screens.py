@@ -28,6 +28,8 @@ from reglet.manuscript.stage import Stage
 from reglet.window.application import Application
 from reglet.window.theme import THEMES, Theme
 
+from tests.window.listening_fakes import QuickVoice, SilentSpeaker, VoicesInTest
+
 DEMO = Path(__file__).resolve().parents[2] / "demo_book" / "draft.docx"
 SIZES = ((1280, 800), (1920, 1080))
 LONGEST_WAIT_MS = 60_000
@@ -107,6 +109,17 @@ class Pictures:
                     return
                 pause(500)
 
+        def listen() -> None:
+            stage(Stage.PROOF)()
+            work = window.listening_work
+            work.loading.at_hand = VoicesInTest(QuickVoice(word_s=1.0))
+            device = SilentSpeaker()
+            work.loading.new_device = lambda: device
+            work.play_from_cursor()
+            wait_for(work.word_said)
+            pause(3000)
+            work.pause()
+
         return [
             ("first-read", stage(Stage.FIRST_READ)),
             ("structure", stage(Stage.STRUCTURE)),
@@ -120,6 +133,7 @@ class Pictures:
             ("keys", lambda: window.views.show_help(self._application.commands.sections())),
             ("find", lambda: window.views.find(replacing=True)),
             ("proof", at_query(Stage.PROOF)),
+            ("listening", listen),
             ("heard", window.by_ear.hearing.show_view),
             ("voices", window.by_ear.voices.show_view),
             ("names-said", window.by_ear.names.show_view),
