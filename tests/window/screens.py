@@ -133,13 +133,13 @@ class Pictures:
             ("keys", lambda: window.views.show_help(self._application.commands.sections())),
             ("find", lambda: window.views.find(replacing=True)),
             ("proof", at_query(Stage.PROOF)),
-            ("listening", listen),
             ("heard", window.by_ear.hearing.show_view),
             ("voices", window.by_ear.voices.show_view),
             ("names-said", window.by_ear.names.show_view),
             ("sound-files", window.by_ear.away.show_view),
             ("settle", settle),
             ("send-out", stage(Stage.SEND_OUT)),
+            ("listening", listen),
         ]
 
     def work_a_little(self) -> None:

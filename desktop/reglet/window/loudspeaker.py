@@ -40,16 +40,22 @@ class Sound:
         self._process: BaseProcess | None = None
         self._reports: dict[int, Report | None] = {}
         self._lost = False
+        self._turn = threading.Lock()
 
     def new_device(self) -> Loudspeaker:
         """A device that is played on there."""
         return Loudspeaker(self)
 
+    def prepare(self) -> None:
+        """Start the process, which takes a moment: any thread may do it beforehand."""
+        with self._turn:
+            if self._pipe is None or self._lost:
+                self.close()
+                self._begin()
+
     def start(self, rate: int) -> int:
         """A new stream of samples, and its number."""
-        if self._pipe is None or self._lost:
-            self.close()
-            self._begin()
+        self.prepare()
         number = next(self._numbers)
         self._reports[number] = None
         self.send(Start(number, rate))

@@ -182,9 +182,13 @@ class _Stream:
             if not taken:
                 break
         now = time.perf_counter()
-        heard = min(self._written, int(self._sink.processedUSecs() * self._rate // 1_000_000))
-        if heard != self._heard or heard == self._written or not self.running:
+        told = int(self._sink.processedUSecs() * self._rate // 1_000_000)
+        heard = max(self._heard, min(self._written, told))
+        if heard != self._heard or not self.running:
             self._moved = now
+        elif not self._waiting and now - self._moved > 2 * _BUFFER:
+            # All was given to the system, which counts the last of it in parts or not at all.
+            heard, self._moved = self._written, now
         self._heard = heard
         if self._sink.error() in self._broken or now - self._moved > _STUCK:
             return Gone(self._number, begun=True)

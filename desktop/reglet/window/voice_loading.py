@@ -90,6 +90,8 @@ class VoiceLoading:
                 found = voice or self._chosen()
                 if found.kind is VoiceKind.SYSTEM:
                     return found, None
+                if self.new_device == self._sound.new_device:
+                    self._sound.prepare()
                 return found, self.at_hand.speaker(found)
             except RegletError as error:
                 return error
