@@ -25,7 +25,9 @@ from reglet.voice.sound import BYTES_A_SAMPLE, Spoken
 from reglet.voice.speaking import FASTEST, SLOWEST, Speaker
 
 _CUSHION = 2.0
-"""Seconds of sound that must be ready before the first is heard, so that it does not break off."""
+"""Seconds of sound that must be ready before the first is heard, so that it does not break off.
+Each time it does, twice as much is waited for: one long wait disturbs less than many.
+"""
 
 END_OF_BOOK = "That was the end of the book."
 """What a moment says where reading has stopped because nothing is left to read."""
@@ -93,6 +95,7 @@ class Listening:
         self._written = 0
         self._last: _Playing | None = None
         self._dry = False
+        self._cushion, self._most = _CUSHION, seconds_ahead / 2
         self._past: deque[Said] = deque(maxlen=400)
         self._tally = Tally()
         self._heard: list[tuple[str, str]] = []
@@ -311,15 +314,17 @@ class Listening:
             self._rest = self._rest[len(piece) :]
             room -= len(piece) // BYTES_A_SAMPLE
         dry = room > 0 and not self._on_device and self._written > 0 and not self._ahead.finished
-        self.underruns += dry and not self._dry
+        if dry and not self._dry:
+            self.underruns += 1
+            self._cushion = min(2 * self._cushion, self._most)
         self._dry = dry
 
     def _next(self) -> bool:
         if self._behind and self._place is not None:
             self._behind = False
             self._ahead.begin(self._after(self._place))
-        ready = self._ahead.all_spoken or self._ahead.waiting >= _CUSHION
-        if not self._written and not ready:
+        ready = self._ahead.all_spoken or self._ahead.waiting >= self._cushion
+        if not ready and (self._dry or not self._written):
             return False
         taken = self._ahead.take()
         if taken is None:

@@ -1,3 +1,4 @@
+import threading
 import time
 
 import pytest
@@ -239,3 +240,43 @@ def test_while_the_writer_types_nothing_is_spoken_anew_and_then_the_new_words_ar
     assert speaker.spoken[-1] == MORE + "x" * 30
     assert heard[-1] == ("s1", paragraph_key(MORE + "x" * 30))
     assert MORE not in speaker.spoken[4:]
+
+
+class Slow(Whisper):
+    """Speaks as many sentences as it is let."""
+
+    def __init__(self):
+        super().__init__()
+        self.let = threading.Semaphore(0)
+
+    def speak(self, text, pace=1.0, said_as=None):
+        self.let.acquire()
+        return super().speak(text, pace, said_as)
+
+
+def test_after_running_dry_twice_as_much_is_waited_for():
+    speaker, device = Slow(), Deaf()
+    listening = Listening(speaker, device)
+
+    def speaks(count):
+        """The voice gets so many sentences further, each of 0.7 seconds with its pause."""
+        wanted = len(speaker.spoken) + count
+        speaker.let.release(count)
+        while len(speaker.spoken) < wanted:
+            time.sleep(0.001)
+        time.sleep(0.02)
+
+    listening.play(book_of("One two three four. " * 30), Place("s0", 0))
+    speaks(3)
+    for _ in range(60):
+        assert listening.tick().state is State.PLAYING
+        device.play(50)
+    assert (listening.underruns, device.written) == (1, 2100)
+    speaks(3)
+    assert listening.tick().waiting
+    assert device.written == 2100
+    speaks(3)
+    listening.tick()
+    assert device.written > 2100
+    speaker.let.release(100)
+    listening.close()
