@@ -44,7 +44,7 @@ _DERIVED = (
     ("ers", ("", "e"), 3.0),
 )
 # What takes none of these endings: "officialy", "shelfs", "mappeds", "fastests" are slips.
-_NOT_DERIVED = {"y": ("al", "el", "ey", "ct", "ed"), "s": ("ed", "s", "st", "lf", "ful", "able")}
+_NOT_DERIVED = {"y": ("l", "ey", "ct", "ed"), "s": ("ed", "s", "st", "lf", "ful", "able")}
 # Words that are written apart from others, so that "eachother" and "everytime" are slips.
 _SMALL_WORDS = frozenset(
     "each every some much many such that this than then them they with from into when what which "

@@ -19,10 +19,11 @@ from reglet.overlays.house import House, Strictness
 from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph, read_paragraph
-from reglet.overlays.tally import Tally, Use
+from reglet.overlays.tally import Tally, Use, times
 
 _CLITICS = re.compile("(?:['’](?:s|d|ll|ve)|(?<=s)['’])$")
 _STRETCHED = re.compile(r"([a-z])\1{2,}", re.IGNORECASE)
+_DRAWN_OUT = re.compile(r"([a-z])[-‐‑](?=\1)\1", re.IGNORECASE)  # "cra-azy"
 _SOUND = re.compile(r"[bfghmprstz]+|(?:ha|he|ho|hee|hi|ah|oh|uh|um|la)+h*", re.IGNORECASE)
 # Letters dropped in speech: "o’ the", "wi’ it", "goin’ on", "’im", "th’ other".
 _DROPPED = re.compile(r"\b(?:o|wi|an|th|t|y|ol|[a-z]+in)’ |(?<= )’[a-z]")
@@ -33,6 +34,7 @@ _LIKELY = (0.0, 0.0, 0.0, 0.6, 0.96, 0.96, 1.5)
 _COMMON, _VERY_COMMON = 2.8, 3.8
 _SHORTEST = 5  # letters, below which a word like no other is taken for a sound or a dialect's
 _NEAR_BY = 60  # code points within which two unknown words make a crowd
+_MANNER = 2  # other strange words in one speech, from which it is a manner of speaking
 _NAME_FROM = 3
 """An unknown capitalised word that stands this often is taken for a name (our own figure)."""
 _FAR, _FAR_BY_LETTER, _KNOWN_AT_ALL = 1.8, 0.2, 2.0
@@ -45,8 +47,9 @@ _FOREIGN = re.compile(
     re.IGNORECASE,
 )
 _OWN_FROM, _OWN_THOUGH_NEAR, _OWN_THOUGH_FAR = 2, 5, 3
-"""A word that stands this often is asked about once for the whole book; the second figure is for
-one that lies near a common word, the third for one that lies near none."""
+"""A word that stands this often is asked about where it stands first; from the second figure on
+also one that lies near a common word is taken for the book's own, from the third one that lies
+near none is asked about at all."""
 
 
 def spelling(read: ReadParagraph, house: House) -> Iterator[Use]:
@@ -64,19 +67,21 @@ def spelling(read: ReadParagraph, house: House) -> Iterator[Use]:
     strict = house.strictness_of("spelling") is Strictness.STRICT
     unknown = [word for word in read.prose.words if not _is_known(word, read, known)]
     for word in unknown:
-        capital = word.text[:1].isupper()
-        # The overlay of varieties has an eye on words of the other variety.
-        if (
-            not strict
-            and not capital
-            and (
-                known.is_of_other_variety(word.text)
-                or _is_of_another_tongue(word, unknown, read, known)
-            )
-        ):
+        if not strict and _is_left_alone(word, unknown, read, known):
             continue
         bare = bare_name(word.text)
         yield Use(bare.lower(), bare, word.start, word.end, word.text)
+
+
+def _is_left_alone(
+    word: Word, unknown: Sequence[Word], read: ReadParagraph, known: Dictionary
+) -> bool:
+    if word.text[:1].isupper():
+        # A name is counted wherever it stands; what opens a sentence may be of a dialect.
+        before = read.paragraph.text[: word.start].rstrip()[-1:]
+        return not (before.isalnum() or before in ",;") and _speaks_dialect(word, unknown, read)
+    # The overlay of varieties has an eye on words of the other variety.
+    return known.is_of_other_variety(word.text) or _is_of_another_tongue(word, unknown, read, known)
 
 
 def _is_known(word: Word, read: ReadParagraph, known: Dictionary) -> bool:
@@ -89,7 +94,7 @@ def _is_known(word: Word, read: ReadParagraph, known: Dictionary) -> bool:
     foreign = read.paragraph.spans_of(SpanKind.LANGUAGE)
     if any(span.start <= word.start < span.end for span in foreign):
         return True
-    plain = _STRETCHED.sub(r"\1", word.text)
+    plain = _STRETCHED.sub(r"\1", _DRAWN_OUT.sub(r"\1", word.text))
     drawn_out = plain != word.text and (known.knows(plain) or _SOUND.fullmatch(plain) is not None)
     return drawn_out or _SOUND.fullmatch(word.text) is not None or _is_accented(word.text, known)
 
@@ -123,7 +128,10 @@ def _is_of_another_tongue(
 ) -> bool:
     """A word of a dialect or another language, as what stands near it shows."""
     crowd = _crowd(word, unknown, read)
-    if crowd > 1 or "’" in word.text:
+    if crowd > 1 or "’" in word.text or _speaks_dialect(word, unknown, read):
+        return True
+    before = read.paragraph.text[: word.start].rstrip(" \u00a0").rpartition(" ")[2]
+    if _FOREIGN.fullmatch(before):
         return True
     alone = crowd == 0 and not _emphasised(word, read)
     short = len(word.text) < _SHORTEST or "-" in word.text
@@ -138,6 +146,19 @@ def _crowd(word: Word, unknown: Sequence[Word], read: ReadParagraph) -> int:
     strange = len(_FOREIGN.findall(near))
     strange += sum(abs(each.start - word.start) < _NEAR_BY for each in unknown) - 1
     return strange + len(_DROPPED.findall(near))
+
+
+def _speaks_dialect(word: Word, unknown: Sequence[Word], read: ReadParagraph) -> bool:
+    """Whether a word is spoken by one who says other words too in a way of their own."""
+    for speech in read.prose.quotations:
+        if speech.depth == 0 and speech.start <= word.start < speech.end:
+            said = read.paragraph.text[speech.start : speech.end]
+            strange = sum(
+                speech.start <= each.start < speech.end and each.text.islower() for each in unknown
+            )
+            others = strange - word.text.islower() + len(_DROPPED.findall(said))
+            return others >= _MANNER
+    return False
 
 
 def _emphasised(word: Word, read: ReadParagraph) -> bool:
@@ -228,11 +249,13 @@ def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding |
     count = sum(tally.ways(use.question).values())
     if not strict and count < _OWN_THOUGH_FAR and _is_far(word, spelt):
         return None
+    if count >= _OWN_FROM and tally.first(use.question) is not use:
+        return None
     if count >= (_OWN_THOUGH_NEAR if slip else _OWN_FROM):
-        if tally.first(use.question) is not use:
-            return None
         said = f"{unknown} and stands {count} times. If it is a word of the book’s own, let it "
         return Finding(use.start, use.end, said + "stand throughout.")
+    if count > 1:
+        unknown += f" and stands {times(count)}"
     meant = [each.word for each in spelt.near(word)[:3]]
     if not meant:
         return Finding(use.start, use.end, f"{unknown}.")
@@ -253,7 +276,7 @@ def _is_capital_slip(word: str, spelt: Dictionary) -> bool:
 
 def _near_name(word: str, known: set[str]) -> str | None:
     """The book's name that differs from `word` by one letter, if there is one."""
-    if not word[:1].isupper() or len(word) < 4:
+    if not word[:1].isupper() or len(word) < 4 or "." in word:
         return None
     return next((name for name in sorted(known) if _is_misspelt_name(word, name)), None)
 
