@@ -43,8 +43,12 @@ _DERIVED = (
     ("er", ("", "e"), 3.0),
     ("ers", ("", "e"), 3.0),
 )
-# What takes none of these endings: "officialy", "shelfs", "mappeds", "fastests" are slips.
-_NOT_DERIVED = {"y": ("l", "ey", "ct", "ed"), "s": ("ed", "s", "st", "lf", "ful", "able")}
+# What takes none of these endings: "officialy", "monthes", "shelfs", "mappeds", "fastests" are slips.
+_NOT_DERIVED = {
+    "y": ("l", "ey", "ct", "ed", "y", "ow", "ht", "le"),
+    "s": ("ed", "s", "st", "lf", "ful", "able", "se", "nger", "ever"),
+    "hes": ("th",),
+}
 # Words that are written apart from others, so that "eachother" and "everytime" are slips.
 _SMALL_WORDS = frozenset(
     "each every some much many such that this than then them they with from into when what which "

@@ -128,7 +128,10 @@ def _is_of_another_tongue(
 ) -> bool:
     """A word of a dialect or another language, as what stands near it shows."""
     crowd = _crowd(word, unknown, read)
-    if crowd > 1 or "’" in word.text or _speaks_dialect(word, unknown, read):
+    if "’" in word.text or _speaks_dialect(word, unknown, read):
+        return True
+    told = not read.prose.is_spoken(word.start) and not _emphasised(word, read)
+    if crowd > 1 and not (told and _is_slip(word.text, known) and not _is_foreign(word, read)):
         return True
     before = read.paragraph.text[: word.start].rstrip(" \u00a0").rpartition(" ")[2]
     if _FOREIGN.fullmatch(before):
@@ -142,10 +145,19 @@ def _crowd(word: Word, unknown: Sequence[Word], read: ReadParagraph) -> int:
     """How many other unknown words, and words with letters dropped, stand near: a dialect, or a
     phrase in another language.
     """
-    near = read.paragraph.text[max(0, word.start - _NEAR_BY) : word.end + _NEAR_BY]
+    near = _near(word, read)
     strange = len(_FOREIGN.findall(near))
     strange += sum(abs(each.start - word.start) < _NEAR_BY for each in unknown) - 1
     return strange + len(_DROPPED.findall(near))
+
+
+def _near(word: Word, read: ReadParagraph) -> str:
+    return read.paragraph.text[max(0, word.start - _NEAR_BY) : word.end + _NEAR_BY]
+
+
+def _is_foreign(word: Word, read: ReadParagraph) -> bool:
+    """Whether small words of another language stand near."""
+    return _FOREIGN.search(_near(word, read)) is not None
 
 
 def _speaks_dialect(word: Word, unknown: Sequence[Word], read: ReadParagraph) -> bool:
