@@ -43,7 +43,7 @@ _DERIVED = (
     ("er", ("", "e"), 3.0),
     ("ers", ("", "e"), 3.0),
 )
-# What takes none of these endings: "officialy", "monthes", "shelfs", "mappeds", "fastests" are slips.
+# What takes none of these endings: "officialy", "monthes", "shelfs", "fastests" are slips.
 _NOT_DERIVED = {
     "y": ("l", "ey", "ct", "ed", "y", "ow", "ht", "le"),
     "s": ("ed", "s", "st", "lf", "ful", "able", "se", "nger", "ever"),
