@@ -7,6 +7,7 @@ from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtTest import QAbstractItemModelTester
 from pytestqt.qtbot import QtBot
 from reglet.manuscript.stage import Stage
+from reglet.window.contents_menu import menu_of
 from reglet.window.contents_model import ContentsModel, Kind
 from reglet.window.counting import words_of
 from reglet.window.main_window import MainWindow
@@ -131,3 +132,57 @@ def test_what_is_said_of_a_scene(window: MainWindow) -> None:
     window.contents.show_scene(window.desk.book.scene("lamp"), window.desk.words("lamp"))
     said = model.data(model.index_of("lamp"), Qt.ItemDataRole.AccessibleTextRole)
     assert said == "The lamp, 15 words, passed Proof"
+
+
+def test_several_scenes_are_chosen_and_go_together(window: MainWindow, qtbot: QtBot) -> None:
+    tree, before = window.contents.tree, window.desk.book
+    tree.setFocus()
+    qtbot.keyClick(tree, DOWN, Qt.KeyboardModifier.ShiftModifier)
+    assert window.contents._selected_scenes() == ["lamp", "salt"]
+    qtbot.keyClick(tree, DOWN, ALT)
+    assert order(window) == " | lamp salt mill"
+    assert window.contents._selected_scenes() == ["lamp", "salt"]
+    qtbot.keyClick(tree, Qt.Key.Key_M, Qt.KeyboardModifier.ControlModifier)
+    assert order(window) == " | lamp mill"
+    for _ in range(2):
+        qtbot.keyClick(tree, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.desk.book == before
+
+
+def test_every_line_of_a_scene_s_menu_does_something(window: MainWindow) -> None:
+    contents, desk = window.contents, window.desk
+    row = contents.model.row_of(contents.model.index_of("salt"))
+    desk.show_scene("salt")
+    contents.copies_wanted.emit(["salt"])
+    window.page.editor.select(10, 10)
+    for chosen in (["salt"], ["lamp", "salt"]):
+        menu = menu_of(contents, row, chosen)
+        lines = [a for a in menu.actions() if not a.isSeparator() and not a.menu()]
+        lines += [a for sub in menu.actions() if sub.menu() for a in sub.menu().actions()]  # type: ignore[attr-defined]
+        for line in lines:
+            before = desk.book
+            if line.text().startswith("Rename"):
+                continue
+            line.trigger()
+            assert desk.book != before, line.text()
+            while desk.last_arrangement() not in ("", "Keep another version"):
+                desk.undo_arrangement()
+            if len(desk.book.offcuts) != 1:
+                desk.undo_arrangement()
+            desk.show_scene("salt")
+            window.page.editor.select(10, 10)
+            row = contents.model.row_of(contents.model.index_of("salt"))
+
+
+def test_another_version_takes_the_place_and_gives_it_back(window: MainWindow) -> None:
+    contents, desk = window.contents, window.desk
+    contents.copies_wanted.emit(["salt"])
+    ((offcut_id, _),) = contents.model.versions_of("salt")
+    before = desk.book
+    contents.version_wanted.emit(offcut_id)
+    scene = desk.scene
+    assert scene is not None
+    assert scene.id != "salt"
+    assert scene.passage == before.scene("salt").passage
+    desk.undo_arrangement()
+    assert desk.book == before

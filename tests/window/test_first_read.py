@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QMessageBox
 from pytestqt.qtbot import QtBot
 from reglet.manuscript.anchored import Answer
 from reglet.manuscript.book import Book
+from reglet.manuscript.stage import Stage
 from reglet.window.first_read_view import FirstReadView
 from reglet.window.main_window import MainWindow
 
@@ -155,3 +156,35 @@ def test_a_draft_at_rest_is_read_and_noted(resting: MainWindow, qtbot: QtBot) ->
     assert sum(len(scene.notes) for scene in resting.desk.book.texts) == 1
     resting.story_work.reading_room.wake_wanted.emit()
     assert resting.desk.book.rest is None
+
+
+def test_a_note_made_by_a_slip_is_taken_back(reading: MainWindow) -> None:
+    press(reading, Qt.Key.Key_J)
+    press(reading, Qt.Key.Key_1)
+    press(reading, Qt.Key.Key_2)
+    press(reading, Qt.Key.Key_Backspace)
+    kinds = [n.kind for s in reading.desk.book.texts for n in s.notes]
+    assert kinds == ["doubt"]
+    press(reading, Qt.Key.Key_Backspace)
+    press(reading, Qt.Key.Key_Backspace)
+    assert not any(s.notes for s in reading.desk.book.texts)
+
+
+def test_the_beginning_and_the_end_of_the_book(reading: MainWindow) -> None:
+    press(reading, Qt.Key.Key_End)
+    assert view(reading).text.at_end()
+    press(reading, Qt.Key.Key_Home)
+    assert view(reading).text.verticalScrollBar().value() == 0
+
+
+def test_the_stage_opens_the_book_to_read_and_another_closes_it(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    window.enter(Stage.LINE)
+    assert window.views.shown is window.page
+    window.enter(Stage.FIRST_READ)
+    assert window.views.shown is view(window)
+    window.enter(Stage.FIRST_READ)
+    assert window.views.shown is view(window)
+    window.enter(Stage.LINE)
+    assert window.views.shown is window.page
