@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from pathlib import Path
 
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QInputDialog
 from reglet.manuscript.anchored import Answer
@@ -13,6 +13,7 @@ from reglet.manuscript.book import Book
 from reglet.manuscript.scene import Verdict
 from reglet.manuscript.stage import Stage
 from reglet.window.rooms.cast import NameChip
+from reglet.window.rooms.work_list import _Row
 
 from tests.whole_jobs.writer import ALT, CTRL, SHIFT, Writer
 
@@ -58,11 +59,12 @@ def rest(writer: Writer) -> None:
     window = writer.window
     writer.enter(Stage.FIRST_READ)
     writer.wait_for(window.story_work.first_read.text.is_whole, "the book to be set")
-    writer.settle(700)  # the rooms are shown a moment after
+    room = window.story_work.reading_room
+    writer.wait_for(lambda: room.isVisible(), "the room of the reading")
     window.slip.ensureWidgetVisible(window.story_work.reading_room)
     writer.click(window.story_work.reading_room, "a week")
     assert writer.book.rest is not None
-    writer.settle(700)
+    writer.linger(700)
     writer.snap("at rest")
     writer.click(window.story_work.first_read, "Back to the page")
     before = text_of(writer.book)
@@ -129,7 +131,7 @@ def fill_a_sheet(writer: Writer) -> None:
     writer.wait_until_read()
     scene = writer.book.scenes[1].id
     writer.click_scene(scene)
-    writer.settle(700)
+    writer.linger(700)
     writer.snap("structure")
     writer.click(window.sheet_room, "Take what the text says")
     assert writer.book.scene(scene).sheet.who
@@ -370,7 +372,8 @@ def keep_versions(writer: Writer) -> None:
 def work_off(writer: Writer) -> None:
     window = writer.window
     room = window.story_work.work_room
-    writer.settle(1500)
+    writer.wait_for(lambda: room.findChildren(_Row), "the work list")
+    writer.linger(1500)
     window.slip.ensureWidgetVisible(room)
     writer.snap("work list")
     writer.click(room, "Day by day")
@@ -379,8 +382,6 @@ def work_off(writer: Writer) -> None:
     writer.type((date.today() + timedelta(days=9)).isoformat())
     writer.key(K.Key_Return)
     assert writer.book.schedule.due == date.today() + timedelta(days=9)
-    from reglet.window.rooms.work_list import _Row
-
     row = room.findChildren(_Row)[0]
     row.setFocus()
     item = row.item.id
@@ -392,17 +393,15 @@ def work_off(writer: Writer) -> None:
         box.setTextValue("2 h")
         box.accept()
 
-    from PySide6.QtCore import QTimer
-
     QTimer.singleShot(50, say_two_hours)
     writer.key(K.Key_E)
     assert any(e.item == item and e.minutes == 120 for e in writer.book.schedule.estimates)
-    writer.settle(1500)
+    writer.linger(1500)
     window.slip.ensureWidgetVisible(room)
     writer.snap("work list, day by day")
     room.findChildren(_Row)[0].setFocus()
     writer.key(K.Key_D)
-    writer.settle(1500)
+    writer.linger(1500)
     assert any(e.done for e in writer.book.schedule.estimates)
     writer.snap("one done")
 
@@ -412,11 +411,10 @@ def compare(writer: Writer) -> None:
     first = writer.book.scenes[0].id
     writer.click_scene(first)
     writer.key(K.Key_Down, ALT)
-    writer.settle(200)
     writer.key(K.Key_H, CTRL | ALT)
     view = window.views.book_history
     writer.wait_for(view.isVisible, "the history of the book")
-    writer.settle(3000)
+    writer.linger(3000)
     writer.snap("the book compared, a scene moved")
     writer.key(K.Key_Escape)
     window.contents.tree.setFocus()

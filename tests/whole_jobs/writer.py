@@ -39,8 +39,10 @@ class Writer:
     something to be looked at.
     """
 
-    def __init__(self, application: Application, snap: Snap = lambda name: None) -> None:
-        self.application, self.window, self.snap = application, application.window, snap
+    def __init__(self, application: Application, snap: Snap | None = None) -> None:
+        self.application, self.window = application, application.window
+        self.snap: Snap = snap or (lambda name: None)
+        self._looks = snap is not None
         self.window.activateWindow()
         self.wait_for(self.window.isActiveWindow, "the window")
 
@@ -61,6 +63,10 @@ class Writer:
             assert time.monotonic() < until, f"waited in vain for {what}"
             self.settle(5)
         self.settle()
+
+    def linger(self, ms: int) -> None:
+        """Wait for what comes a moment later, where somebody looks at it."""
+        self.settle(ms if self._looks else 0)
 
     def settle(self, ms: int = 0) -> None:
         """Let what is due be done."""

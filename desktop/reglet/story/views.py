@@ -6,8 +6,9 @@ Each view has one entry for each scene of the book's chapters, in telling order,
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from statistics import median
 
@@ -16,6 +17,7 @@ from reglet.story.contradictions import Contradiction
 from reglet.story.eyes import Eyes
 from reglet.story.facts import StoryFacts
 from reglet.story.hops import Hop, hops
+from reglet.story.names import title_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +168,18 @@ class EyesInOrder:
     def names(self) -> tuple[str, ...]:
         """Those whose eyes they are, in the order they first open."""
         return tuple(dict.fromkeys(each.name for each in self.eyes if each.name))
+
+    @cached_property
+    def letters(self) -> Mapping[str, str]:
+        """For each of `names` as few of its first letters, titles aside, as tell it from those
+        before it.
+        """
+        found: dict[str, str] = {}
+        for name in self.names:
+            bare = name.removeprefix(f"{title_of(name)} ")
+            lengths = (size for size in range(1, len(bare)) if bare[:size] not in found.values())
+            found[name] = bare[: next(lengths, len(bare))]
+        return found
 
 
 def eyes_in_order(facts: StoryFacts) -> EyesInOrder:

@@ -251,12 +251,12 @@ class BookDrawing:
         y = self._tops["eyes"] + _LINE / 2
         self._name(painter, y, "eyes")
         painter.setPen(QColor(self.theme.ink))
-        before = ""
+        before, letters = "", self.pictures.eyes.letters
         for at, eyes in enumerate(self.pictures.eyes.eyes):
-            letter = eyes.name[:1] or "·"
+            letter = letters.get(eyes.name, "·")
             x = self.columns.middle(at)
             if self.columns.step >= _LETTER_STEP or (letter != before and letter != "·"):
-                box = QRectF(x - 8, y - _LINE / 2, 16, _LINE)
+                box = QRectF(x - 12, y - _LINE / 2, 24, _LINE)
                 painter.drawText(box, Qt.AlignmentFlag.AlignCenter, letter)
             elif letter == before and letter != "·":
                 painter.fillRect(QRectF(x - 1, y, 2, 1), QColor(self.theme.quiet))

@@ -66,6 +66,7 @@ class ReadingText(QTextEdit):
         self.setAccessibleName("The whole book, to read")
         self.document().setDocumentMargin(0)
         self.verticalScrollBar().valueChanged.connect(self.moved)
+        self.verticalScrollBar().rangeChanged.connect(lambda *_: self.moved.emit())
         self.cursorPositionChanged.connect(self.moved)
         self.cursorPositionChanged.connect(self.viewport().update)
 

@@ -93,3 +93,9 @@ def test_what_is_drawn_is_said_in_words():
     assert "Scene &lt;0&gt; &amp; more: 6 words" in svg
     assert "Dorrel?" in svg
     assert ElementTree.fromstring(document(views.all_views(Analyst().read(Book())))) is not None
+
+
+def test_letters_tell_those_whose_eyes_they_are_apart():
+    names = ["Catherine", "Mrs Tarrow", "Caspar", "", "Tobit", "Catherine", "I", "Isaura"]
+    view = views.EyesInOrder((), tuple(Eyes(name, 1.0, ()) for name in names), ())
+    assert list(view.letters.values()) == ["C", "T", "Ca", "To", "I", "Is"]
