@@ -188,3 +188,16 @@ def test_the_stage_opens_the_book_to_read_and_another_closes_it(
     assert window.views.shown is view(window)
     window.enter(Stage.LINE)
     assert window.views.shown is window.page
+
+
+def test_a_kind_of_the_writer_s_own_gets_a_key(reading: MainWindow) -> None:
+    press(reading, Qt.Key.Key_J)
+    press(reading, Qt.Key.Key_N)
+    entry = control(view(reading), type(view(reading)._entry), "Note on the passage read")
+    QTest.keyClicks(entry, "#too clever: a lamp that knows")
+    QTest.keyClick(entry, Qt.Key.Key_Return)
+    press(reading, Qt.Key.Key_J)
+    press(reading, Qt.Key.Key_6)
+    notes = [(n.kind, n.text) for s in reading.desk.book.texts for n in s.notes]
+    assert notes == [("too clever", "a lamp that knows"), ("too clever", "")]
+    assert button(view(reading), "too clever").isVisible()

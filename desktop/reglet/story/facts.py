@@ -24,16 +24,8 @@ from reglet.manuscript.words import count_words
 from reglet.story import threads as threading
 from reglet.story.cast import CastMember, SceneNames, cast_of, known_as
 from reglet.story.contradictions import Contradiction, contradictions
-from reglet.story.eyes import (
-    FEWEST_PARAGRAPHS,
-    Eyes,
-    Glimpse,
-    eyes_of,
-    first_person_in,
-    first_pronouns_in,
-    glimpses_in,
-    in_a_book,
-)
+from reglet.story.eyes import FEWEST_PARAGRAPHS, Eyes, eyes_of, in_a_book
+from reglet.story.glimpses import Glimpse, first_person_in, first_pronouns_in, glimpses_in
 from reglet.story.names import NameMention, names_in
 from reglet.story.places import PlaceMention, place_of, places_in
 from reglet.story.threads import Thread, Trail, read_thread, trail

@@ -120,6 +120,16 @@ def notes_in_order(book: Book) -> tuple[SceneNotes, ...]:
     )
 
 
+def remark(said: str) -> tuple[str, str]:
+    """The kind and the text of a note as it is typed: "#cold: who is he?" is of the kind "cold",
+    which from then on is one of the writer's own; what begins otherwise is of none.
+    """
+    if not said.startswith("#"):
+        return "", said
+    kind, _, text = said[1:].partition(":")
+    return kind.strip(), text.strip()
+
+
 def kinds_of(book: Book) -> tuple[str, ...]:
     """The kinds of note to offer: our own, then those the writer has used, most used first."""
     used = Counter(

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from reglet.story.eyes import FIRST_PERSON, Eyes, Look
+from reglet.story.eyes import Eyes, Look
+from reglet.story.glimpses import FIRST_PERSON
 
 
 @dataclass(frozen=True, slots=True)

@@ -204,7 +204,7 @@ class Contents(QWidget):
         cut = sum(words_of(offcut.scene.passage) for offcut in book.offcuts)
         pieces = len(book.offcuts)
         said = f"{pieces} {'piece' if pieces == 1 else 'pieces'} · {cut:,} words"
-        self._offcuts.setText(f"Offcuts      {said}" if pieces else "Offcuts")
+        self._offcuts.setText(f"Offcuts    {pieces} · {cut:,} words" if pieces else "Offcuts")
         self._offcuts.setAccessibleName(f"Offcuts, {said}")
 
     def show_scene(self, scene: Scene, words: int) -> None:

@@ -20,6 +20,7 @@ from reglet.story.first_read import (
     notes_in_order,
     pace,
     read_to,
+    remark,
 )
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.controls import Act, Entry
@@ -62,7 +63,10 @@ class FirstReadView(QWidget):
             Act("Notes in order"),
             Act("Back to the page"),
         )
-        self._entry = Entry("Note on the passage read", "what strikes you, then Enter")
+        self._entry = Entry(
+            "Note on the passage read",
+            "what strikes you, then Enter; “#cold” makes a kind “cold” with a key of its own",
+        )
         self._keys = QWidget()
         self._flow = FlowLayout(GRID, self._keys)
         self._listed = NotesInOrder()
@@ -211,7 +215,8 @@ class FirstReadView(QWidget):
             note = replace(placed.note, text=said)
             self._desk.amend(placed.scene, lambda book: replace_note(book, placed.scene, note))
         elif said:
-            self._note(said, "", self._on)
+            kind, text = remark(said)
+            self._note(text, kind, self._on)
 
     def _end_note(self) -> None:
         self._rewriting = None
@@ -243,6 +248,7 @@ class FirstReadView(QWidget):
     def _facts_changed(self) -> None:
         if self.isVisible():
             self.text.show_notes(self._desk.book)
+            self._show_kinds(self._desk.book)
             if self._stack.currentWidget() is self._listed:
                 self._list_notes()
 

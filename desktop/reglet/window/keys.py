@@ -68,7 +68,7 @@ OWN_KEYS: tuple[Section, ...] = (
             ("Space  Shift+Space", "turn the page, turn it back"),
             ("J  K", "the next passage, the one before"),
             ("Home  End", "the beginning of the book, its end"),
-            ("N  1 … 9", "note on the passage: typed, or of a kind"),
+            ("N  1 … 9", "note on the passage: typed (“#cold” makes a kind), or of a kind"),
             ("Backspace", "take back the last note made"),
             ("P", "lines as on a phone, as on a page"),
         ),

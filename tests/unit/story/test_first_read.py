@@ -77,3 +77,16 @@ def test_a_rest_asks_once_and_ends():
     assert not first_read.asks_before_change(book, date(2026, 3, 15))
     assert first_read.woken(book) == Book()
     assert first_read.overruled(Book()) == Book()
+
+
+@pytest.mark.parametrize(
+    ("said", "wanted"),
+    [
+        ("who is he?", ("", "who is he?")),
+        ("#cold", ("cold", "")),
+        ("# too clever : a lamp", ("too clever", "a lamp")),
+        ("no. 3: count", ("", "no. 3: count")),
+    ],
+)
+def test_a_typed_note_may_make_a_kind(said, wanted):
+    assert first_read.remark(said) == wanted
