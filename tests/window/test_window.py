@@ -16,7 +16,7 @@ from reglet.window.application import Application
 from reglet.window.main_window import MainWindow
 from reglet.window.theme import THEMES
 
-from tests.window.reaching import button
+from tests.window.reaching import button, press
 
 LONG = 20_000
 
@@ -87,6 +87,17 @@ def test_a_book_that_is_not_one_is_refused_in_a_sentence(
     assert len(said) == 1
     assert bad.read_bytes() == b"not a book at all"
     assert application.window.root.currentWidget() is application.opening.first_start
+
+
+def test_a_draft_being_read_can_be_stopped(application: Application, qtbot: QtBot) -> None:
+    application.start(None)
+    opening = application.opening
+    opening.read(Path(__file__).parents[2] / "demo_book" / "draft.docx")
+    press(application.window.root.currentWidget(), "Stop")
+    assert application.window.root.currentWidget() is opening.first_start
+    with qtbot.assertNotEmitted(opening.proposed, wait=1500):
+        pass
+    assert application.window.root.currentWidget() is opening.first_start
 
 
 def test_a_draft_becomes_a_book(application: Application, qtbot: QtBot, tmp_path: Path) -> None:

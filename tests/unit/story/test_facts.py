@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import given
 from reglet.manuscript import editing
 from reglet.manuscript.book import Book, Chapter, Part
@@ -9,7 +10,7 @@ from reglet.manuscript.paragraph import Paragraph, Style
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene, SceneSheet
 from reglet.story import facts as facts_module
-from reglet.story.facts import Analyst
+from reglet.story.facts import Analyst, unread
 from reglet.story.outline import reverse_outline
 from reglet.story.views import all_views
 
@@ -33,6 +34,22 @@ def test_what_a_scene_says():
     assert sum(scene.sentences) == 20
     assert scene.sentences[:3] == (5, 5, 4)
     assert scene.dialogue == 3 / 20
+
+
+def test_what_is_known_so_far_is_told_on_the_way():
+    book, analyst, so_far = book_of(SEEN, "Rain.", "More rain."), Analyst(), []
+    assert not analyst.knows(book_of(*("Rain.",) * 9))
+    facts = analyst.read(book, on_the_way=lambda scenes: so_far.append(len(scenes)))
+    assert so_far == [1, 2, 3]
+    assert analyst.knows(book)
+    assert [unread(scene).words for scene in book.scenes] == [each.words for each in facts.scenes]
+
+    def stop(scenes):
+        raise KeyError
+
+    with pytest.raises(KeyError):
+        analyst.read(book, on_the_way=stop)
+    assert analyst.read(book) == facts
 
 
 def test_whose_eyes():
