@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import shutil
 from pathlib import Path
 
@@ -29,3 +30,5 @@ def test_by_hand(qapp: QApplication, qtbot: QtBot, tmp_path: Path) -> None:
     finally:
         application.window.close()
         shiboken6.delete(application.window)
+        del application
+        gc.collect()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -71,6 +72,8 @@ def application(qapp: QApplication, qtbot: QtBot, tmp_path: Path) -> Iterator[Ap
     yield application
     application.window.close()
     shiboken6.delete(application.window)
+    del application
+    gc.collect()  # what is left of it, before a thread of another test's finds it
 
 
 @pytest.fixture

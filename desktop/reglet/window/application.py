@@ -14,6 +14,7 @@ from reglet.window.commands import Commands
 from reglet.window.main_window import MainWindow
 from reglet.window.memory import Memory
 from reglet.window.opening import Opening
+from reglet.window.sweeping import Sweeping
 from reglet.window.theme import Theme
 
 _TURN_S = 0.0005
@@ -47,6 +48,7 @@ class Application:
         theme = self.memory.theme
         self._style(theme)  # before there are widgets, each of which would be styled once more
         self.window = MainWindow()
+        Sweeping(app, self.window)
         if not self.window.restoreGeometry(self.memory.geometry):
             self.window.resize(1280, 800)
         self.opening = Opening(self.window, self.memory)
