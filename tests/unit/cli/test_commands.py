@@ -20,6 +20,7 @@ from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, S
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
+from reglet.outs import at_hand
 
 VERSE = Paragraph(f"Row on,{LINE_BREAK}row on.", Style.VERSE, (Span(0, 3, SpanKind.EMPHASIS),))
 BOOK = Book(
@@ -143,6 +144,24 @@ def test_queries_point_into_the_text_that_is_printed(book: Path, reglet: Run) ->
     only = answered(reglet("queries", book, "--stage", "proof", "--overlay", "double", "--json"))
     assert [each["overlay"] for each in only] == ["double"]
     assert "(stet)" in reglet("queries", book, "--stage", "proof")[1]
+
+
+def test_queries_tell_of_outs_and_of_what_is_missing_to_find_them(
+    tmp_path: Path, reglet: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "Out.reglet"
+    text = "The lamp had gone out, and nobody in kitchen moved."
+    scene = Scene("a", passage=Passage.plain(text))
+    BookFile.create(
+        path, Book(parts=(Part("p", chapters=(Chapter("c", scenes=(scene,)),)),))
+    ).close()
+    asked = ("queries", path, "--stage", "proof", "--overlay", "out")
+    assert "“in kitchen” → “in the kitchen”" in reglet(*asked)[1]
+    monkeypatch.setattr(at_hand, "find_spec", lambda name: None)
+    at_hand.reader.cache_clear()
+    status, found, aside = reglet(*asked)
+    assert (status, found) == (0, "")
+    assert "onnxruntime" in aside
 
 
 def test_history_from_snapshot_to_roll_back(book: Path, reglet: Run) -> None:
