@@ -25,6 +25,7 @@ import numpy as np
 from reglet.outs.levelling import LOWER, POSSESSIVE, TITLE, Word, words
 from reglet.outs.lexicon import Lexicon
 from reglet.outs.network import GAP_AFTER, GAP_BEFORE, HEADS, WRONG, Network, Rows, usable
+from reglet.outs.unrest import LEAST, Gap, settled
 from reglet.outs.windows import windows
 
 from .prepare import FUNCTION_WORDS, read_paragraphs, texts
@@ -148,19 +149,19 @@ def measure_text(model: Model, path: Path) -> Result:
     lexicon = model.lexicon
     rows = [lexicon.rows(r) for r in read]
     result = Result(path.name, sum(map(len, read)), [], [], [], [])
+    gaps: list[list[Gap]] = [[] for _ in paragraphs]
     for paragraph, i, values, names in reading(model, paragraphs, rows, None):
-        for head, score in values.items():
-            if score > LOWEST:
-                if head != WRONG:
-                    result.out.append(round(score, 6))
-                elif _allowed(lexicon, read[paragraph][i].form, names[head]):
-                    result.wrong.append(round(score, 6))
+        gaps[paragraph] += _stirring(i, values)
+        if _allowed(lexicon, read[paragraph][i].form, names.get(WRONG, 0)):
+            result.wrong += [round(values[WRONG], 6)] if values[WRONG] > LOWEST else []
+    for number, each in enumerate(gaps):
+        result.out += [round(settled(gaps, number, i, score), 6) for i, score in each]
     counts = Counter(w.form for r in read for w in r)
     common = sum(n for form, n in counts.items() if form in FUNCTION_WORDS) / result.words
     chance = random.Random(zlib.crc32(path.name.encode()))
     for kind, hits in (("out", result.out_hits), ("wrong", result.wrong_hits)):
         damages = choose_damage(kind, paragraphs, read, lexicon, counts, common, chance)
-        hits.extend(_judge(model, paragraphs, rows, damages))
+        hits.extend(_judge(model, paragraphs, rows, damages, gaps))
     return result
 
 
@@ -197,19 +198,32 @@ def choose_damage(
     return out
 
 
+def _stirring(i: int, values: Mapping[str, float]) -> list[Gap]:
+    return [(i, score) for head, score in values.items() if head != WRONG and score >= LEAST]
+
+
 def _judge(
-    model: Model, paragraphs: Sequence[str], rows: Sequence[Rows], damages: Sequence[Damage]
+    model: Model,
+    paragraphs: Sequence[str],
+    rows: Sequence[Rows],
+    damages: Sequence[Damage],
+    gaps: Sequence[Sequence[Gap]],
 ) -> list[Hit]:
+    """`gaps` are those of the undamaged text: what stirs around a damaged paragraph."""
     texts, changed = list(paragraphs), list(rows)
     at = {d.paragraph: d for d in damages}
     for d in damages:
         texts[d.paragraph] = d.text
         changed[d.paragraph] = model.lexicon.rows(words(d.text))
+    stirring: dict[int, list[Gap]] = {p: [] for p in at}
     exact: dict[int, tuple[float, bool]] = {}
     near: dict[int, float] = {}
     for paragraph, i, values, names in reading(model, texts, changed, set(at)):
         d = at.get(paragraph)
-        if d is None or abs(i - d.place) > 1:
+        if d is None:
+            continue
+        stirring[paragraph] += _stirring(i, values)
+        if abs(i - d.place) > 1:
             continue
         for head, score in values.items():
             if (head == WRONG) == (d.head == WRONG):
@@ -217,8 +231,15 @@ def _judge(
         if i == d.place and d.head in values:
             named = _name(model.lexicon, d.head, names[d.head]) == d.answer
             exact[paragraph] = (values[d.head], named)
+
+    def weighed(d: Damage, score: float) -> float:
+        if d.head == WRONG:
+            return round(score, 6)
+        around = [*gaps[: d.paragraph], stirring[d.paragraph], *gaps[d.paragraph + 1 :]]
+        return round(settled(around, d.paragraph, d.place, score), 6)
+
     return [
-        Hit(round(exact.get(p, (0.0, False))[0], 6), round(near.get(p, 0.0), 6),
+        Hit(weighed(d, exact.get(p, (0.0, False))[0]), weighed(d, near.get(p, 0.0)),
             exact.get(p, (0.0, False))[1], d.common,
             f"{d.head} {d.place} [{d.answer}] {d.text}" if len(d.text) < 400 else d.answer)
         for p, d in at.items()

@@ -34,7 +34,9 @@ from reglet.language.confusions import misfits
 from reglet.language.neighbours import pieces
 from reglet.outs import at_hand
 from reglet.outs.levelling import words
+from reglet.outs.network import WRONG
 from reglet.outs.suspicion import Kind, Step
+from reglet.outs.unrest import LEAST, Gap, settled
 
 JUDGED = Path(__file__).parents[1] / "data/judged_outs.tsv"
 PER_WORDS = (1_000, 2_000, 5_000, 10_000)
@@ -106,9 +108,15 @@ def _scored(model: Model, path: Path) -> Iterator[tuple[Judged, float]]:
         paragraphs[number], head, place = each.in_text(paragraphs[number])
         places[number] = head, place
     rows = [model.lexicon.rows(words(text)) for text in paragraphs]
-    for number, i, values, _ in reading(model, paragraphs, rows, set(chosen)):
+    gaps: list[list[Gap]] = [[] for _ in paragraphs]
+    at: dict[int, float] = {}
+    around = {n + by for n in chosen for by in range(-4, 5)}
+    for number, i, values, _ in reading(model, paragraphs, rows, around):
+        gaps[number] += [(i, s) for head, s in values.items() if head != WRONG and s >= LEAST]
         if number in places and places[number][1] == i:
-            yield chosen[number], values.get(places[number][0], 0.0)
+            at[number] = values.get(places[number][0], 0.0)
+    for number, each in chosen.items():
+        yield each, settled(gaps, number, places[number][1], at.get(number, 0.0))
 
 
 def _lines(results: Path | None) -> Iterator[tuple[str, float]]:

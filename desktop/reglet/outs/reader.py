@@ -5,19 +5,30 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
 
+from reglet.outs import unrest
 from reglet.outs.levelling import Word, words
 from reglet.outs.lexicon import Lexicon
 from reglet.outs.network import GAP_AFTER, GAP_BEFORE, WRONG, Network, Rows, Scores, usable
 from reglet.outs.suspicion import Kind, Step, Suspicion
+from reglet.outs.unrest import Gap
 from reglet.outs.windows import Piece, windows
 
 _KEPT = 4096
 """Windows whose answers are kept: some half a million words."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Heard:
+    """What is said of a piece: suspicions and gaps, each with the number of its word."""
+
+    suspicions: tuple[tuple[int, Suspicion], ...]
+    gaps: tuple[Gap, ...]
 
 
 class Reader:
@@ -67,12 +78,23 @@ class Reader:
             tuple((paragraphs[p.paragraph], p.first, p.last, p.begin, p.end) for p in part)
             for part in parts
         ]
-        found: list[list[Suspicion]] = [[] for _ in paragraphs]
+        found: list[list[tuple[int, Suspicion]]] = [[] for _ in paragraphs]
+        gaps: list[list[Gap]] = [[] for _ in paragraphs]
         for part, said in zip(parts, self._all(keys), strict=True):
-            for piece, suspected in zip(part, said, strict=True):
-                found[piece.paragraph] += suspected
+            for piece, heard in zip(part, said, strict=True):
+                found[piece.paragraph] += heard.suspicions
+                gaps[piece.paragraph] += heard.gaps
         lines = self.lines[step]
-        return [tuple(s for s in each if s.score >= lines[s.kind]) for each in found]
+
+        def settled(number: int) -> Iterator[Suspicion]:
+            for word, each in found[number]:
+                if each.kind is Kind.OUT:
+                    score = unrest.settled(gaps, number, word, each.score)
+                    each = replace(each, score=score)
+                if each.score >= lines[each.kind]:
+                    yield each
+
+        return [tuple(settled(number)) for number in range(len(paragraphs))]
 
     def _all(self, keys: Sequence[_Key]) -> Sequence[_Answer]:
         if self._threads == 1 or len(keys) < 2:
@@ -81,7 +103,7 @@ class Reader:
             return list(pool.map(self._of_window, keys))
 
     def _read_window(self, key: _Key) -> _Answer:
-        """What is suspected in each piece at the widest step."""
+        """What is suspected in each piece at the widest step, before it is settled."""
         pieces = []
         for text, first, last, begin, end in key:
             found = words(text)
@@ -89,13 +111,12 @@ class Reader:
         scores = self.network.scores(np.concatenate([r[p.first : p.last] for _, p, r in pieces]))
         said, at = [], 0
         for found, piece, rows in pieces:
-            said.append(
-                tuple(
-                    each
-                    for i in range(piece.begin, piece.end)
-                    for each in self._suspected(found[i], rows[i], scores, at + i - piece.first)
-                )
-            )
+            suspicions, gaps = [], []
+            for i in range(piece.begin, piece.end):
+                place = at + i - piece.first
+                suspicions += [(i, s) for s in self._suspected(found[i], rows[i], scores, place)]
+                gaps += [(i, score) for score in stirring(scores, rows[i], place)]
+            said.append(_Heard(tuple(suspicions), tuple(gaps)))
             at += piece.last - piece.first
         return tuple(said)
 
@@ -134,5 +155,13 @@ class Reader:
         return tuple(out)
 
 
+def stirring(scores: Scores, row: Rows, place: int) -> Iterator[float]:
+    """The scores of the gaps at a place of a window from `unrest.LEAST` up."""
+    for head in (GAP_BEFORE, GAP_AFTER):
+        score = 1 - float(scores.nothing[head][place])
+        if score >= unrest.LEAST and usable(head, row):
+            yield score
+
+
 _Key = tuple[tuple[str, int, int, int, int], ...]
-_Answer = tuple[tuple[Suspicion, ...], ...]
+_Answer = tuple[_Heard, ...]

@@ -18,7 +18,7 @@ from reglet.overlays.proof.wrong_word import wrong_word
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph, ReadScene
 
-_SURE = 0.9
+_SURE = 0.8
 """The score from which a word may be missing before one of the book's own (our own figure)."""
 _PARTS = frozenset('.!?…:;“”"')
 
@@ -122,7 +122,7 @@ OVERLAY = of_scene(
     Stage.PROOF,
     ProofMark.INSERT,
     weigh=weigh,
-    told=told(8_500, 3_750, 850),
+    told=told(8_000, 4_000, 900),
     lacks=what_is_missing,
 )
 EXAMPLES_MARKED = {
