@@ -122,7 +122,7 @@ OVERLAY = of_scene(
     Stage.PROOF,
     ProofMark.INSERT,
     weigh=weigh,
-    told=told(8_000, 4_000, 900),
+    told=told(7_500, 4_000, 1_000),
     lacks=what_is_missing,
 )
 EXAMPLES_MARKED = {
