@@ -25,6 +25,7 @@ from reglet.manuscript.arranging import retitle
 from reglet.manuscript.editing import pass_stage, set_sheet
 from reglet.manuscript.scene import SceneSheet, Verdict
 from reglet.manuscript.stage import Stage
+from reglet.voice.reading_order import Place
 from reglet.window.application import Application
 from reglet.window.theme import THEMES, Theme
 
@@ -115,7 +116,8 @@ class Pictures:
             work.loading.at_hand = VoicesInTest(QuickVoice(word_s=1.0))
             device = SilentSpeaker()
             work.loading.new_device = lambda: device
-            work.play_from_cursor()
+            assert window.desk.scene is not None
+            work.play_from(Place(window.desk.scene.id, 1))  # behind the chapter's heading
             wait_for(work.word_said)
             pause(3000)
             work.pause()
