@@ -236,7 +236,8 @@ class Listening:
         self._dry = False
         self._place = place
         self._stale = self._behind = False
-        self._ahead.begin(reading_order.pieces(self._book, start))
+        headings = with_heading or start.position > 0
+        self._ahead.begin(reading_order.pieces(self._book, start, headings=headings))
         self._state = State.PLAYING
 
     def _go(self, where: Callable[[Book, Place], Place]) -> None:

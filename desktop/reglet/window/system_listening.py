@@ -76,7 +76,10 @@ class SystemListening:
         """See `Listening`."""
         self._book = book
         found = reading_order.sentence_at(book, place)
-        self._begin(Place(found.scene, 0) if place.position == 0 else found)
+        if place.position == 0:
+            self._begin(Place(found.scene, 0), with_heading=True)
+        else:
+            self._begin(found)
 
     def pause(self) -> Place | None:
         """See `Listening`; reading goes on from the sentence's start."""
@@ -154,12 +157,13 @@ class SystemListening:
 
     # What is said
 
-    def _begin(self, place: Place) -> None:
+    def _begin(self, place: Place, with_heading: bool = False) -> None:
         self._voices.hush()
         self._number, self._piece, self._word, self._go_on_at = 0, None, None, 0.0
         self._past.clear()
         self._place = place
-        self._pieces = reading_order.pieces(self._book, place)
+        headings = with_heading or place.position > 0
+        self._pieces = reading_order.pieces(self._book, place, headings=headings)
         self._state = State.PLAYING
 
     def _next(self) -> None:

@@ -280,3 +280,20 @@ def test_after_running_dry_twice_as_much_is_waited_for():
     assert device.written > 2100
     speaker.let.release(100)
     listening.close()
+
+
+@pytest.mark.parametrize(
+    ("position", "wanted"),
+    [
+        (0, ["Slack Water", "She came in.", "He was was late.", "Nobody said so."]),
+        (3, ["She came in.", "He was was late.", "Nobody said so."]),
+        (13, ["He was was late.", "Nobody said so."]),
+    ],
+)
+def test_a_heading_is_read_where_its_scene_is_read_from_the_top(heard_by, position, wanted):
+    listening, speaker, device = heard_by()
+    first = Chapter("c", "Slack Water", (Scene("s0", "", Passage.plain(TEXT)),))
+    second = Chapter("d", "Neap", (Scene("s1", "", Passage.plain(MORE)),))
+    listening.play(Book(parts=(Part("p", "", (first, second)),)), Place("s0", position))
+    ticked(listening, device, 9000, 50)
+    assert speaker.spoken == [*wanted, "Neap", MORE]
