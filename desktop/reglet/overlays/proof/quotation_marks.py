@@ -117,6 +117,8 @@ def _is_tagged(text: str, quotation: Quotation, tag: re.Match[str] | None, marks
 
 def _turned(text: str) -> Iterator[Finding]:
     """Double marks that look the wrong way."""
+    if "“" not in text and "”" not in text:
+        return
     for pattern, right in ((_TURNED_OPENING, "“"), (_TURNED_CLOSING, "”")):
         for match in pattern.finditer(text):
             message = "This mark looks the wrong way."
