@@ -21,6 +21,8 @@ _COMMON = 2.5
 """The Zipf value from which a word is common enough in novels to be no slip (our own figure)."""
 
 
+_EASY, _COMMON_WORD = 0.5, 4.0
+"""A slip that is made as easily (`suggestions.distance`), of a word as common (Zipf)."""
 _FIRM, _FIRMER = 3.0, 4.3
 """The Zipf values from which two words may make a third; the second if one has three letters."""
 _ENDINGS = tuple("less ness like ish ful wise ward wards ship hood fashion ess ly".split())
@@ -91,7 +93,9 @@ class Dictionary:
         bare = _CLITICS.sub("", plain)
         if word[:1].isupper() and word.endswith("s") and len(word) > 4 and self._has(plain[:-1]):
             return True  # the Murrays, the Hendrys
-        if (bare != plain and self._any_form(bare)) or self._is_formed(bare):
+        if bare != plain and self._any_form(bare):
+            return True
+        if self._is_formed(bare) and not self._is_easy_slip(bare):
             return True
         parts = _HYPHENS.split(plain)
         if len(parts) > 1 and self._any_form("".join(parts)):
@@ -169,6 +173,13 @@ class Dictionary:
             and zipf(stem) >= _FIRM
             and self._has(stem)
         )
+
+    def _is_easy_slip(self, word: str) -> bool:
+        """Whether a formed word is but a letter doubled, left single or left out in a common one:
+        "waitting", "untill", "misstake".
+        """
+        best = next((each for each in self.near(word) if "’" not in each.word), None)
+        return best is not None and best.distance <= _EASY and zipf(best.word) >= _COMMON_WORD
 
     def is_of_other_variety(self, word: str) -> bool:
         """Whether another English dictionary has the word, in this or another form, and this one

@@ -20,7 +20,7 @@ _HYPHENED = re.compile(r"([a-z]{3,})-([a-z]{3,})")
 _SHORTEST = 3  # letters of each half
 _IN_USE = 1.0  # Zipf value
 _NOUNS = ("NN", "NNS")  # Penn Treebank tags
-_AHEAD = 2  # the commonest way stands at least so many times as often as the next
+_AHEAD = 3  # the commonest way stands at least so many times as often as the next
 
 
 def compound(read: ReadParagraph, house: House) -> Iterator[Use]:

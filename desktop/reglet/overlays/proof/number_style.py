@@ -24,7 +24,7 @@ _SMALL = 10
 _SMALL_ONES, _GREAT_ONES = "numbers up to ten", "numbers from eleven to a hundred"
 # A figure that is no time, sum, date, measure, part of a code or a range.
 _FIGURE = re.compile(
-    r"(?<![\w.,:/£$€#°′″%+=×–-])(?P<figure>[1-9]\d?|100)(?![\w:/°′″%+=×–-]|[.,]\d|[”’\"]?-)"
+    r"(?<![\w.,:/£$€#’‘'°′″%+=×–-])(?P<figure>[1-9]\d?|100)(?![\w:/°′″%+=×–-]|[.,]\d|[”’\"]?-)"
 )
 # Beside these a figure is a name, a measure or one of a series, and no count. Our own list.
 _NAMED = re.compile(

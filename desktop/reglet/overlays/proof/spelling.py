@@ -147,7 +147,10 @@ def _crowd(word: Word, unknown: Sequence[Word], read: ReadParagraph) -> int:
     """
     near = _near(word, read)
     strange = len(_FOREIGN.findall(near))
-    strange += sum(abs(each.start - word.start) < _NEAR_BY for each in unknown) - 1
+    strange += (
+        sum(abs(each.start - word.start) < _NEAR_BY and each.text[:1].islower() for each in unknown)
+        - 1
+    )
     return strange + len(_DROPPED.findall(near))
 
 
