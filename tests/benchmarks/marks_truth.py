@@ -136,8 +136,9 @@ def measured(book: Book, slip: Slip, number: int) -> Iterator[tuple[bool, bool, 
         for start, paragraph in zip(scene.passage.starts, scene.passage.paragraphs, strict=True)
         if (matches := slip.matches(scene.passage.text, start, start + len(paragraph.text) + 1))
     ]
-    # More of one slip in agreement is taken for the narrator's way of speaking.
-    number = min(number, 3) if slip.overlay == "agreement" else number
+    # More of one slip in agreement is taken for the narrator's way of speaking, and what is done
+    # otherwise in more than a third of places is no slip.
+    number = min(number, 3) if slip.overlay == "agreement" else min(number, len(places) // 5)
     chosen = rng.sample(places, min(number, len(places)))
     # From the end, so that none moves another.
     chosen.sort(key=lambda place: place[1], reverse=True)

@@ -16,7 +16,7 @@ _SMALL = rf"(?:he|she|they|it|we) (?:{_VERBS})\b|(?:{_VERBS}) (?:he|she|they|I|t
 _PLAIN = "said|asked|replied|answered|whispered|murmured|muttered|shouted|cried|called"
 _LARGE = rf"(?:He|She|They|We|I|[A-Z]\w+) (?:{_PLAIN})(?: \w+ly)?(?:[.;]|,(?! [“‘\"']))"
 _TAG = re.compile(rf" (?:(?P<small>{_SMALL})|(?P<large>{_LARGE}))")
-_PRONOUN = re.compile(r" (?P<word>He|She|They|It|We|You|The)\b")
+_AFTER_COMMA = re.compile(rf" (?P<word>He|She|They|It|We|You|The(?= \w+)) (?:\w+ )?(?:{_VERBS})\b")
 _SHORTENED = re.compile(r"(?:\b(?:Mr|Mrs|Dr|St|etc|viz|Esq|Co|Jr|[A-Z])|\.\.)\.$")
 _PAUSE = tuple(",.:;!?…—”’")
 
@@ -33,7 +33,7 @@ def tag_join(read: ReadParagraph, house: House) -> Iterator[Finding]:
             continue
         inner, end = text[quotation.start : quotation.end - 1], quotation.end
         tag = _TAG.match(text, end)
-        if inner.endswith(",") and (match := _PRONOUN.match(text, end)) and tag:
+        if inner.endswith(",") and (match := _AFTER_COMMA.match(text, end)):
             small = match["word"].lower()
             yield Finding(
                 *match.span("word"), "The sentence goes on here.", small, ProofMark.WRONG_CASE
