@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from reglet.manuscript.book import StyleSheet
-from reglet.manuscript.paragraph import Style
+from reglet.manuscript.paragraph import SpanKind, Style
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
 from reglet.overlays.one_way import one_way
@@ -43,8 +43,8 @@ _MEASURED = re.compile(
 def number_style(read: ReadParagraph, house: House) -> Iterator[Use]:
     """Numbers up to a hundred stand in words or in figures, one way all through a story.
 
-    Looked at are counts in running text. A figure in a time, a date, a sum, an address, a measure
-    or a series is left alone; so are the words "one" and "a hundred". Numbers up to ten and from
+    Looked at are counts in running text. A figure in a time, a date, a sum, an address, a measure,
+    a series or a note given in italics is left alone; so are the words "one" and "a hundred". Numbers up to ten and from
     eleven on are weighed apart, as some houses set them otherwise.
 
     Source: New Hart's Rules and the Chicago Manual of Style, on numbers in words (from memory).
@@ -53,7 +53,10 @@ def number_style(read: ReadParagraph, house: House) -> Iterator[Use]:
         return
     text = read.paragraph.text
     if any(letter.isdigit() for letter in text):
+        quoted = read.paragraph.spans_of(SpanKind.EMPHASIS)
         for match in _FIGURE.finditer(text):
+            if any(each.start <= match.start() < each.end for each in quoted):
+                continue
             if _is_count(text, *match.span()):
                 yield _use(int(match["figure"]), "figures", *match.span(), match[0])
     if not read.vocabulary.isdisjoint(_values()):
