@@ -44,8 +44,8 @@ def number_style(read: ReadParagraph, house: House) -> Iterator[Use]:
     """Numbers up to a hundred stand in words or in figures, one way all through a story.
 
     Looked at are counts in running text. A figure in a time, a date, a sum, an address, a measure,
-    a series or a note given in italics is left alone; so are the words "one" and "a hundred". Numbers up to ten and from
-    eleven on are weighed apart, as some houses set them otherwise.
+    a series or a note given in italics is left alone; so are the words "one" and "a hundred".
+    Numbers up to ten and from eleven on are weighed apart, as some houses set them otherwise.
 
     Source: New Hart's Rules and the Chicago Manual of Style, on numbers in words (from memory).
     """
