@@ -59,8 +59,18 @@ def train_one(name: str, settings: str, work: Path, gpus: int, share: float) -> 
     if gpus > 1:
         start += ["-m", "torch.distributed.run", "--nproc_per_node", str(gpus)]
     subprocess.run(
-        [*start, "-m", "outs_model.train", "--packed", str(work / "packed"), "--out",
-         str(work / name), "--steps", str(steps), *settings.split()],
+        [
+            *start,
+            "-m",
+            "outs_model.train",
+            "--packed",
+            str(work / "packed"),
+            "--out",
+            str(work / name),
+            "--steps",
+            str(steps),
+            *settings.split(),
+        ],
         check=True,
         cwd=Path(__file__).parent.parent,
     )
@@ -86,11 +96,13 @@ def main() -> None:
     if not (work / "packed" / "train.packed").exists():
         prepare_texts(paths, held_out, work / "packed")
     teacher = train_one("teacher", TEACHER, work, a.gpus, a.steps_share)
-    student = train_one("student", f"{STUDENT} --teacher {teacher}", work, a.gpus,
-                        a.steps_share)
+    student = train_one("student", f"{STUDENT} --teacher {teacher}", work, a.gpus, a.steps_share)
     polished = train_one(
-        "polish", f"{POLISH} --begin-at {student} --teacher {student} --teacher-share 0.4", work,
-        a.gpus, a.steps_share,
+        "polish",
+        f"{POLISH} --begin-at {student} --teacher {student} --teacher-share 0.4",
+        work,
+        a.gpus,
+        a.steps_share,
     )
     lexicon = Lexicon.load(work / "packed" / "lexicon.json")
     export(polished, lexicon, a.out)

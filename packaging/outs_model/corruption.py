@@ -122,15 +122,11 @@ class Source:
 
     def random_starts(self, windows: int, generator: torch.Generator) -> Tensor:
         """Places to begin: mostly the beginning of a paragraph, sometimes amid a long one."""
-        at = torch.randint(
-            self.length - 512, (windows,), generator=generator, device=self.device
-        )
+        at = torch.randint(self.length - 512, (windows,), generator=generator, device=self.device)
         begin = self.paragraph[at].long()
         return torch.where(at - begin > 96, at, begin)
 
-    def batch(
-        self, starts: Tensor, length: int, rates: Rates, generator: torch.Generator
-    ) -> Batch:
+    def batch(self, starts: Tensor, length: int, rates: Rates, generator: torch.Generator) -> Batch:
         """Corrupted windows of `length` words that begin at `starts`."""
 
         def chance(*size: int) -> Tensor:
@@ -171,8 +167,9 @@ class Source:
         other = self.others[word, pick]
         right = torch.where(swap, self.meant[word], 0)
         original = word
-        ident = torch.where(swap[..., None], torch.nn.functional.pad(other[..., None], (0, 2)),
-                            ident)
+        ident = torch.where(
+            swap[..., None], torch.nn.functional.pad(other[..., None], (0, 2)), ident
+        )
         rare = (chance(*word.shape) < UNLISTED_SHARE) & (self.unlisted[word][..., 0] > 0) & ~swap
         ident = torch.where(rare[..., None], self.unlisted[word], ident)
         hide = chance(*word.shape) < rates.hidden
@@ -192,11 +189,21 @@ class Source:
             return column.gather(1, order)
 
         rows = torch.stack(
-            [*(kept(ident[..., i]) for i in range(3)), kept(case), kept(new_before),
-             kept(new_after)], -1,
+            [
+                *(kept(ident[..., i]) for i in range(3)),
+                kept(case),
+                kept(new_before),
+                kept(new_after),
+            ],
+            -1,
         )
         return Batch(
-            rows, kept(gap_before), kept(gap_after), kept(right), kept(missing), kept(original),
+            rows,
+            kept(gap_before),
+            kept(gap_after),
+            kept(right),
+            kept(missing),
+            kept(original),
             kept(place),
         )
 

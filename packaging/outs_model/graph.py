@@ -124,9 +124,7 @@ def _layer(g: Graph, weights: Mapping[str, FloatArray], i: int, x: str, heads: i
     if "split" not in {c.name for c in g.constants}:
         g.constant("split", np.array([width, width, width], np.int64))
         _rotation(g, width // heads)
-    g.nodes.append(
-        helper.make_node("Split", [qkv, "split"], [f"{p}.{n}" for n in "qkv"], axis=-1)
-    )
+    g.nodes.append(helper.make_node("Split", [qkv, "split"], [f"{p}.{n}" for n in "qkv"], axis=-1))
     turned = [
         g.node(
             "RotaryEmbedding",
@@ -175,16 +173,10 @@ def _heads(g: Graph, weights: Mapping[str, FloatArray], x: str) -> list[onnx.Val
         g.node("Gather", [shares, f"{name}.zero"], f"{name}_nothing", axis=1)
         outputs += [
             helper.make_tensor_value_info(f"{name}_nothing", TensorProto.FLOAT, ["words"]),
-            helper.make_tensor_value_info(
-                f"{name}_shares", TensorProto.FLOAT, ["words", CHOICES]
-            ),
-            helper.make_tensor_value_info(
-                f"{name}_choices", TensorProto.INT64, ["words", CHOICES]
-            ),
+            helper.make_tensor_value_info(f"{name}_shares", TensorProto.FLOAT, ["words", CHOICES]),
+            helper.make_tensor_value_info(f"{name}_choices", TensorProto.INT64, ["words", CHOICES]),
         ]
     g.linear("missing", x, weights["missing_word"], None)
     inside = weights["missing_word"].shape[1]
-    outputs.append(
-        helper.make_tensor_value_info("missing", TensorProto.FLOAT, ["words", inside])
-    )
+    outputs.append(helper.make_tensor_value_info("missing", TensorProto.FLOAT, ["words", inside]))
     return outputs

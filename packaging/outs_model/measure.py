@@ -132,11 +132,7 @@ def reading(
             for i in range(piece.begin, piece.end):
                 place = at + i - piece.first
                 row = rows[piece.paragraph][i]
-                values = {
-                    h: 1 - float(scores.nothing[h][place])
-                    for h in HEADS
-                    if usable(h, row)
-                }
+                values = {h: 1 - float(scores.nothing[h][place]) for h in HEADS if usable(h, row)}
                 names = {h: int(scores.choices[h][place][0]) for h in values}
                 yield piece.paragraph, i, values, names
             at += piece.last - piece.first
@@ -176,8 +172,11 @@ def choose_damage(
 ) -> list[Damage]:
     """About one damage in ONE_IN words, at most one a paragraph."""
     total = sum(counts.values())
-    pull = {f: (1e6 * n / total + 26) ** -0.5 for f, n in counts.items()
-            if lexicon.respelled.get(f, f) in lexicon.confusable}
+    pull = {
+        f: (1e6 * n / total + 26) ** -0.5
+        for f, n in counts.items()
+        if lexicon.respelled.get(f, f) in lexicon.confusable
+    }
     mean = sum(pull[f] * counts[f] for f in pull) / total
     out: list[Damage] = []
     for number, (text, found) in enumerate(zip(paragraphs, read, strict=True)):
@@ -189,11 +188,17 @@ def choose_damage(
                 lean = pull.get(word.form, 0.0) / mean
             if chance.random() >= lean / ONE_IN:
                 continue
-            damage = (leave_out(text, found, i, chance) if kind == "out"
-                      else exchange(text, found, i, lexicon, chance))
+            damage = (
+                leave_out(text, found, i, chance)
+                if kind == "out"
+                else exchange(text, found, i, lexicon, chance)
+            )
             if damage is not None:
-                out.append(Damage(number, damage.text, damage.head, damage.place, damage.answer,
-                                  damage.common))
+                out.append(
+                    Damage(
+                        number, damage.text, damage.head, damage.place, damage.answer, damage.common
+                    )
+                )
                 break
     return out
 
@@ -239,9 +244,13 @@ def _judge(
         return round(settled(around, d.paragraph, d.place, score), 6)
 
     return [
-        Hit(weighed(d, exact.get(p, (0.0, False))[0]), weighed(d, near.get(p, 0.0)),
-            exact.get(p, (0.0, False))[1], d.common,
-            f"{d.head} {d.place} [{d.answer}] {d.text}" if len(d.text) < 400 else d.answer)
+        Hit(
+            weighed(d, exact.get(p, (0.0, False))[0]),
+            weighed(d, near.get(p, 0.0)),
+            exact.get(p, (0.0, False))[1],
+            d.common,
+            f"{d.head} {d.place} [{d.answer}] {d.text}" if len(d.text) < 400 else d.answer,
+        )
         for p, d in at.items()
     ]
 
@@ -287,7 +296,8 @@ def summary(results: Sequence[Result]) -> dict[str, dict[str, float]]:
                 "common": round(found(common, line), 2),
                 "other": round(found(other, line), 2),
                 "within one word": round(
-                    100 * sum(h.near > line for h in hits) / max(1, len(hits)), 2),
+                    100 * sum(h.near > line for h in hits) / max(1, len(hits)), 2
+                ),
                 "named": round(100 * sum(h.named for h in over) / max(1, len(over)), 1),
                 "places": len(hits),
             }

@@ -78,9 +78,9 @@ def _matrix(out: int, inside: int) -> nn.Parameter:
 def _turn(x: Tensor, cosines: Tensor, sines: Tensor) -> Tensor:
     """Rotary positions, the two halves of a head turned against each other."""
     first, second = x.chunk(2, -1)
-    return torch.cat(
-        (first * cosines - second * sines, second * cosines + first * sines), -1
-    ).to(x.dtype)
+    return torch.cat((first * cosines - second * sines, second * cosines + first * sines), -1).to(
+        x.dtype
+    )
 
 
 class Tagger(nn.Module):
@@ -91,9 +91,7 @@ class Tagger(nn.Module):
         self.shape = shape
         e, d = shape.table_width, shape.width
         sizes = (shape.words, AFFIXES, AFFIXES, CASES, shape.separators, shape.separators)
-        self.tables = nn.ParameterList(
-            nn.Parameter(torch.randn(n, e) * e**-0.5) for n in sizes
-        )
+        self.tables = nn.ParameterList(nn.Parameter(torch.randn(n, e) * e**-0.5) for n in sizes)
         self.embedded_gain = nn.Parameter(torch.ones(e))
         self.widen = _matrix(d, e)
         self.blocks = nn.ModuleList(Block(shape) for _ in range(shape.layers))
@@ -103,8 +101,9 @@ class Tagger(nn.Module):
         )
         self.hidden_word, self.missing_word = (_matrix(e, d) for _ in range(2))
         self.list_bias = nn.Parameter(torch.zeros(shape.words))
-        for name, table in zip(("cosines", "sines"), rotation_tables(HEAD_WIDTH, LONGEST),
-                               strict=True):
+        for name, table in zip(
+            ("cosines", "sines"), rotation_tables(HEAD_WIDTH, LONGEST), strict=True
+        ):
             self.register_buffer(name, torch.from_numpy(table), persistent=False)
         for head in (self.gap_before, self.gap_after, self.right):
             nn.init.normal_(head.weight, std=0.02)

@@ -67,8 +67,14 @@ def rate_at(done: float, peak: float) -> float:
     return peak * min(1.0, max(0.01, (1 - done) / 0.65))
 
 
-def head_loss(head: nn.Module, states: Tensor, answer: Tensor, teaching: nn.Module | None,
-              taught: Tensor | None, share: float) -> tuple[Tensor, Tensor]:
+def head_loss(
+    head: nn.Module,
+    states: Tensor,
+    answer: Tensor,
+    teaching: nn.Module | None,
+    taught: Tensor | None,
+    share: float,
+) -> tuple[Tensor, Tensor]:
     """Loss of one head against the right answers and against the teacher, and the first alone."""
     scores = head(states).float()
     loss = F.cross_entropy(scores, answer, ignore_index=IGNORED)
@@ -80,8 +86,15 @@ def head_loss(head: nn.Module, states: Tensor, answer: Tensor, teaching: nn.Modu
     return share * soft + (1 - share) * loss, loss.detach()
 
 
-def losses(model: Tagger, rows: Tensor, answers: dict[str, Tensor], spots: int, weight: Tensor,
-           teacher: Tagger | None, share: float) -> tuple[Tensor, Tensor]:
+def losses(
+    model: Tagger,
+    rows: Tensor,
+    answers: dict[str, Tensor],
+    spots: int,
+    weight: Tensor,
+    teacher: Tagger | None,
+    share: float,
+) -> tuple[Tensor, Tensor]:
     """The loss, and its parts for the log (gap before, gap after, right, hidden, missing).
 
     `spots` hidden words are predicted, with `weight` in the sum; `share` is the teacher's part.
@@ -95,17 +108,23 @@ def losses(model: Tagger, rows: Tensor, answers: dict[str, Tensor], spots: int, 
             taught = teacher(rows).flatten(0, 1)
     for name in HEADS:
         loss, part = head_loss(
-            getattr(model, name), flat, answers[name].flatten(),
+            getattr(model, name),
+            flat,
+            answers[name].flatten(),
             None if teacher is None else getattr(teacher, name),
-            None if teacher is None else taught, share,
+            None if teacher is None else taught,
+            share,
         )
         parts.append(part)
         total = total + loss
     for missing in (False, True):
         answer = answers["missing" if missing else "original"].flatten()
         wanted = answer > 0
-        pick = (wanted + torch.rand_like(answer, dtype=torch.float32) * 0.5).topk(
-            spots // 4 if missing else spots).indices
+        pick = (
+            (wanted + torch.rand_like(answer, dtype=torch.float32) * 0.5)
+            .topk(spots // 4 if missing else spots)
+            .indices
+        )
         target = torch.where(wanted[pick], answer[pick], IGNORED)
         scores = model.over_list(flat[pick], missing=missing).float()
         loss = F.cross_entropy(scores, target, ignore_index=IGNORED, reduction="sum")
@@ -145,8 +164,15 @@ def _compile(model: Tagger) -> None:
         block.compile(dynamic=False)
 
 
-def train(plan: Plan, shape: Shape, train_source: Source, validation: Validation | None,
-          teacher: Tagger | None, out: Path, started: float) -> None:
+def train(
+    plan: Plan,
+    shape: Shape,
+    train_source: Source,
+    validation: Validation | None,
+    teacher: Tagger | None,
+    out: Path,
+    started: float,
+) -> None:
     """Run the plan; leaves `best.pt` and `log.jsonl` in `out`."""
     world = dist.get_world_size() if dist.is_initialized() else 1
     rank = dist.get_rank() if world > 1 else 0
@@ -190,8 +216,9 @@ def train(plan: Plan, shape: Shape, train_source: Source, validation: Validation
         with torch.autocast(device.type, torch.bfloat16, enabled=device.type == "cuda"):
             weight = torch.tensor(0.02 + 0.10 * max(0.0, 1 - far / 0.7), device=device)
             answers = {name: getattr(batch, name) for name in ANSWERS}
-            loss, parts = losses(model, batch.rows, answers, spots, weight, teacher,
-                              plan.teacher_share)
+            loss, parts = losses(
+                model, batch.rows, answers, spots, weight, teacher, plan.teacher_share
+            )
         loss.backward()
         if world > 1:
             _share_gradients(model, world)
@@ -202,14 +229,28 @@ def train(plan: Plan, shape: Shape, train_source: Source, validation: Validation
         tokens += plan.windows * plan.length * world
         if log and (step % 200 == 0 or step == 5):
             rate = (tokens - warm_tokens) / (time.monotonic() - warm) if step > WARM else 0
-            _write(log, {"step": step, "done": round(done, 4), "words_s": round(rate),
-                         "seconds": round(time.monotonic() - started_here),
-                         "parts": [round(x, 4) for x in parts.tolist()]})
+            _write(
+                log,
+                {
+                    "step": step,
+                    "done": round(done, 4),
+                    "words_s": round(rate),
+                    "seconds": round(time.monotonic() - started_here),
+                    "parts": [round(x, 4) for x in parts.tolist()],
+                },
+            )
         if log and validation and step > WARM and (done >= 1 or time.monotonic() > next_check):
             next_check = time.monotonic() + plan.check_seconds
             result = validation.measure(slow)
-            _write(log, {"step": step, "done": round(done, 4),
-                         "epochs": round(tokens / train_source.length, 2), **result})
+            _write(
+                log,
+                {
+                    "step": step,
+                    "done": round(done, 4),
+                    "epochs": round(tokens / train_source.length, 2),
+                    **result,
+                },
+            )
             if far > 0.3 and result["score"] > best:
                 best = result["score"]
                 save(slow, out / "best.pt")
@@ -264,12 +305,30 @@ def main() -> None:
     teacher = None
     if a.teacher:
         teacher = load(a.teacher, device).eval().requires_grad_(False)
-    shape = Shape(lexicon.size, len(lexicon.separators), len(lexicon.proposed),
-                  len(lexicon.meant), a.width, a.layers, dropout=a.dropout)
+    shape = Shape(
+        lexicon.size,
+        len(lexicon.separators),
+        len(lexicon.proposed),
+        len(lexicon.meant),
+        a.width,
+        a.layers,
+        dropout=a.dropout,
+    )
     if rank == 0:
         print(f"loaded in {time.monotonic() - started:.0f} s; {source.length} words", flush=True)
-    plan = Plan(a.steps, a.minutes, a.windows, a.length, a.rate, a.decay, a.seed, not a.adam,
-                a.teacher_share, a.check_seconds, a.begin_at)
+    plan = Plan(
+        a.steps,
+        a.minutes,
+        a.windows,
+        a.length,
+        a.rate,
+        a.decay,
+        a.seed,
+        not a.adam,
+        a.teacher_share,
+        a.check_seconds,
+        a.begin_at,
+    )
     train(plan, shape, source, validation, teacher, a.out, started)
     if world > 1:
         dist.destroy_process_group()
@@ -277,4 +336,3 @@ def main() -> None:
 
 if __name__ == "__main__":
     main()
-

@@ -50,14 +50,16 @@ class Validation:
             out[f"outs_{per}"] = round(100 * (found > line).float().mean().item(), 2)
         line = _threshold(clean_gap, self.words / 1000)
         out["outs_named"] = round(100 * named[found > line].float().mean().item(), 1)
-        out["outs_function_5000"] = round(100 * (
-            found > _threshold(clean_gap, self.words / 5000))[kinds].float().mean().item(), 1)
+        out["outs_function_5000"] = round(
+            100 * (found > _threshold(clean_gap, self.words / 5000))[kinds].float().mean().item(), 1
+        )
         _, _, found, named, _ = self._scores(model, Rates(0, 1 / ONE_IN, 0, 0))
         for per in PER_WORDS:
             line = _threshold(clean_right, self.words / per)
             out[f"wrong_{per}"] = round(100 * (found > line).float().mean().item(), 2)
-        out["score"] = round(float(np.mean([v for k, v in out.items() if k.count("_") == 1
-                                            and k[-1] == "0"])), 3)
+        out["score"] = round(
+            float(np.mean([v for k, v in out.items() if k.count("_") == 1 and k[-1] == "0"])), 3
+        )
         return out
 
     def _scores(self, model: nn.Module, rates: Rates) -> tuple[Tensor, ...]:
@@ -85,8 +87,9 @@ class Validation:
                     founds.append(score[hit])
                     nameds.append(shares[..., 1:].argmax(-1)[hit] + 1 == answer[hit])
                     kinds.append(answer[hit] <= 200)
-        return tuple(torch.cat(x) if x else torch.empty(0)
-                     for x in (gaps, rights, founds, nameds, kinds))
+        return tuple(
+            torch.cat(x) if x else torch.empty(0) for x in (gaps, rights, founds, nameds, kinds)
+        )
 
     @staticmethod
     def _usable(batch: Batch, inside: Tensor) -> list[tuple[str, Tensor]]:

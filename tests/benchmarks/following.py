@@ -29,7 +29,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from reglet.manuscript.stage import Stage
 from reglet.voice.flags import Spot
-from reglet.voice.listening import Listening, State
+from reglet.voice.listening import Listening
+from reglet.voice.moment import State
 from reglet.window.application import Application
 from reglet.window.page.followed import FollowedEditor
 from reglet.window.theme import THEMES

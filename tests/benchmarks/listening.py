@@ -33,7 +33,8 @@ from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.words import count_words
-from reglet.voice.listening import Listening, State
+from reglet.voice.listening import Listening
+from reglet.voice.moment import State
 from reglet.voice.piper import PiperSpeaker
 from reglet.voice.reading_order import Place
 from reglet.voice.sound import Spoken

@@ -22,7 +22,7 @@ from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
 from reglet.voice.device import NoSoundDevice
 from reglet.voice.flags import Spot
-from reglet.voice.listening import END_OF_BOOK, Moment, State
+from reglet.voice.moment import END_OF_BOOK, Moment, State
 from reglet.voice.reading_order import Place
 from reglet.voice.voices import VoiceMissing
 from reglet.window.listening_choices import ListeningChoices, from_json, to_json

@@ -10,7 +10,7 @@ from reglet.manuscript.editing import edit
 from reglet.manuscript.offcuts import cut_scene
 from reglet.manuscript.passage import Passage
 from reglet.voice.flags import Spot
-from reglet.voice.listening import Moment, State
+from reglet.voice.moment import Moment, State
 from reglet.voice.reading_order import Place
 from reglet.voice.said_as import with_said
 from reglet.window.system_listening import SystemListening

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 
 import pytest
 from reglet.voice.device import NoSoundDevice, SoundDevice
-from reglet.voice.listening import END_OF_BOOK, Moment, State
+from reglet.voice.moment import END_OF_BOOK, Moment, State
 from reglet.voice.reading_order import Place
 from reglet.voice.voices import Voice, VoiceKind, VoiceMissing, built_in
 from reglet.window import sound_process, system_voice_process

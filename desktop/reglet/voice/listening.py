@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
 from reglet.errors import RegletError
 from reglet.manuscript.book import Book
@@ -19,6 +18,7 @@ from reglet.voice.ahead import AHEAD, Ahead
 from reglet.voice.coverage import Tally
 from reglet.voice.device import SoundDevice
 from reglet.voice.flags import REACH, Said, Spot, spot
+from reglet.voice.moment import END_OF_BOOK, SCENE_GONE, Moment, State
 from reglet.voice.reading_order import Piece, Place
 from reglet.voice.said_as import dictionary
 from reglet.voice.sound import BYTES_A_SAMPLE, Spoken
@@ -28,42 +28,6 @@ _CUSHION = 2.0
 """Seconds of sound that must be ready before the first is heard, so that it does not break off.
 Each time it does, twice as much is waited for: one long wait disturbs less than many.
 """
-
-END_OF_BOOK = "That was the end of the book."
-"""What a moment says where reading has stopped because nothing is left to read."""
-
-SCENE_GONE = (
-    "The scene that was being read is not in the book any more. Nothing is lost by that; put the "
-    "cursor where reading should go on."
-)
-
-
-class State(StrEnum):
-    """What the voice is doing."""
-
-    STOPPED = "stopped"
-    PLAYING = "playing"
-    PAUSED = "paused"
-
-
-@dataclass(frozen=True, slots=True)
-class Moment:
-    """What is being heard: code points `start` up to `end` of a scene's text, the word to mark.
-
-    Between two words, and in a heading, the span is empty. `sentence` is where the sentence stands.
-    `waiting` says that the voice is not ready yet. `heard` has the paragraphs (scene, key) heard to
-    their end since the last moment, for `coverage.with_hearing`. `sentence_for_writer` is empty but
-    where reading stopped by itself: it says why.
-    """
-
-    state: State
-    scene: str = ""
-    start: int = 0
-    end: int = 0
-    sentence: tuple[int, int] = (0, 0)
-    waiting: bool = False
-    heard: tuple[tuple[str, str], ...] = ()
-    sentence_for_writer: str = ""
 
 
 @dataclass(slots=True)

@@ -11,7 +11,7 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
 
 from reglet.voice.flags import Spot
-from reglet.voice.listening import Moment, State
+from reglet.voice.moment import Moment, State
 from reglet.voice.reading_order import Place
 from reglet.window.desk import Desk
 from reglet.window.listening_choices import ListeningChoices

@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, QTimer
 
 from reglet.manuscript.words import count_words
 from reglet.voice.coverage import USUAL_SECONDS_A_WORD
-from reglet.voice.listening import State
+from reglet.voice.moment import State
 from reglet.window.desk import Desk
 from reglet.window.listening_work import ListeningWork
 from reglet.window.rooms.listening import ListeningRoom

@@ -18,7 +18,7 @@ from reglet.manuscript.change import Change
 from reglet.manuscript.words import word_pattern
 from reglet.voice.coverage import with_hearing
 from reglet.voice.flags import flagged
-from reglet.voice.listening import END_OF_BOOK, Moment, State
+from reglet.voice.moment import END_OF_BOOK, Moment, State
 from reglet.voice.reading_order import Place
 from reglet.voice.speaking import FASTEST, SLOWEST
 from reglet.voice.voices import Voice, voice_named, voices

@@ -10,7 +10,7 @@ from reglet.errors import RegletError
 from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
-from reglet.voice.listening import END_OF_BOOK, State
+from reglet.voice.moment import END_OF_BOOK, State
 from reglet.voice.reading_order import Place
 from reglet.voice.voices import Voice
 from reglet.window.voice_loading import Loaded, Reader, VoiceLoading

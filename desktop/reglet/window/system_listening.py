@@ -16,7 +16,7 @@ from reglet.manuscript.change import Change, Lean
 from reglet.voice import reading_order
 from reglet.voice.coverage import Tally
 from reglet.voice.flags import REACH, Said, Spot, spot
-from reglet.voice.listening import END_OF_BOOK, SCENE_GONE, Moment, State
+from reglet.voice.moment import END_OF_BOOK, SCENE_GONE, Moment, State
 from reglet.voice.reading_order import Piece, Pieces, Place
 from reglet.voice.said import Unit, units
 from reglet.voice.said_as import dictionary

@@ -11,7 +11,8 @@ from reglet.manuscript.change import Change
 from reglet.voice.ahead import AHEAD
 from reglet.voice.device import SoundDevice
 from reglet.voice.flags import Spot
-from reglet.voice.listening import Listening, Moment, State
+from reglet.voice.listening import Listening
+from reglet.voice.moment import Moment, State
 from reglet.voice.reading_order import Place
 from reglet.voice.speaking import Speaker
 from reglet.voice.voices import Voice, VoiceKind

@@ -11,7 +11,8 @@ from reglet.manuscript.scene import Scene
 from reglet.voice.coverage import of_scene, with_hearing
 from reglet.voice.device import NoSoundDevice
 from reglet.voice.flags import Spot
-from reglet.voice.listening import Listening, State
+from reglet.voice.listening import Listening
+from reglet.voice.moment import State
 from reglet.voice.reading_order import Place
 from reglet.voice.voices import VoiceMissing
 

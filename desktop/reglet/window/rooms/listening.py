@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QVBoxLayout, QWidget
 
-from reglet.voice.listening import State
+from reglet.voice.moment import State
 from reglet.window.controls import Tick
 from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Caption, Lines, dress_all
