@@ -131,6 +131,7 @@ def test(machine: Machine, checkout: Path) -> int:
     reglet.install("test")
     checks = {
         "code style": [str(reglet.program("ruff")), "check"],
+        "layout of the code": [str(reglet.program("ruff")), "format", "--check", "--quiet"],
         "types": [str(reglet.program("mypy"))],
         "layers": [str(reglet.program("lint-imports"))],
     }
