@@ -52,7 +52,7 @@ def shell_of(book: Book) -> Book:
 def work(pipe: Connection) -> None:
     """Answer requests until the pipe closes or brings None."""
     if hasattr(os, "nice"):
-        os.nice(5)
+        os.nice(10)
     # Said before the tagger brings in numpy: its products are too small to share.
     os.environ["OPENBLAS_NUM_THREADS"] = "1"
     # What is made here holds no cycles, and to look for some among the hundred thousand words of a
