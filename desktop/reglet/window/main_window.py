@@ -144,7 +144,6 @@ class MainWindow(QMainWindow):
         )
         self.send_out_room.sound_wanted.connect(self.by_ear.away.show_view)
         self.slip.add_room(self.by_ear.room, (Stage.PROOF,))
-        self.slip.add_room(self.rooms[Stage.PROOF], (Stage.PROOF,))
         self.slip.add_room(self.notes_room, tuple(Stage))
         self.notes_work = NotesWork(self.desk, self.page, self.notes_room, self)
         Sending(self.desk, self.send_out_room, self.background, self._folder, self)
@@ -159,8 +158,8 @@ class MainWindow(QMainWindow):
     def _lay_out(self) -> None:
         self.slip.add_room(self.sheet_room, (Stage.STRUCTURE,))
         self.slip.add_room(self.listening_room, (Stage.PROOF,))
-        for stage in (Stage.STRUCTURE, Stage.LINE):
-            self.slip.add_room(self.rooms[stage], (stage,))
+        for stage, room in self.rooms.items():
+            self.slip.add_room(room, (stage,))
         self.slip.add_room(self.send_out_room, (Stage.SEND_OUT,))
         self._bench = QWidget()
         middle = QHBoxLayout()
