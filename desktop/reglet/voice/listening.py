@@ -349,9 +349,9 @@ class Listening:
     def _now(self) -> Moment:
         if self._state is State.STOPPED or not self._on_device:
             return Moment(self._state, waiting=self._state is State.PLAYING)
-        heard = round(self._clock() * self._speaker.rate)
-        now = next((each for each in self._on_device if each.ends > heard), self._on_device[-1])
-        piece = now.piece
+        # The sentence at the front until it is counted as heard, though time goes on between.
+        now = self._on_device[0]
+        piece, heard = now.piece, min(round(self._clock() * self._speaker.rate), now.ends - 1)
         word = None if piece.heading else now.spoken.word_at(heard - now.begins)
         start, end = (word.start, word.end) if word else (0, 0)
         return Moment(

@@ -95,6 +95,30 @@ def test_reading_to_the_end_stops_and_counts_every_paragraph(heard_by):
     assert listening.underruns == 0
 
 
+@pytest.mark.parametrize("step", range(5, 60, 6))
+def test_a_paragraph_is_counted_before_the_next_is_told_though_time_goes_on(step):
+    class Running(Deaf):
+        """Its time goes on whenever it is asked."""
+
+        def heard(self):
+            self.play(step)
+            return super().heard()
+
+    listening, counted = Listening(Whisper(), Running()), []
+    listening.play(book_of(TEXT, MORE), Place("s0", 0))
+    told = set()
+    while listening.state is State.PLAYING:
+        moment = listening.tick()
+        counted += [key for _, key in moment.heard]
+        if moment.scene:
+            told.add((moment.scene, moment.sentence))
+        if moment.scene == "s1" or moment.sentence[0] >= 30:
+            assert paragraph_key(TEXT.split("\n")[0]) in counted
+        time.sleep(0.001)
+    listening.close()
+    assert len(told) == 4
+
+
 def test_a_paragraph_begun_in_the_middle_is_not_heard(heard_by):
     listening, _, device = heard_by()
     listening.play(book_of(TEXT), Place("s0", 15))
