@@ -54,6 +54,10 @@ class Writer:
         """The ids of the scenes, chapter by chapter."""
         return [[scene.id for scene in chapter.scenes] for chapter in self.book.chapters]
 
+    def texts(self) -> list[str]:
+        """The texts of the scenes, in order."""
+        return [scene.passage.text for scene in self.book.scenes]
+
     # Waiting
 
     def wait_for(self, there: Callable[[], object], what: str) -> None:
