@@ -16,6 +16,7 @@ from reglet.manuscript.stage import Stage
 from reglet.overlays.house import Strictness
 from reglet.setting import EREADERS
 from reglet.window.application import Application
+from reglet.window.bookmarks import Bookmarks
 from reglet.window.main_window import MainWindow
 from reglet.window.rooms.queries import OverlayRow, QueriesRoom
 from reglet.window.theme import DARK, LIGHT
@@ -292,7 +293,8 @@ def test_the_writer_comes_back_to_where_they_were(
 ) -> None:
     cursor_to(line, 2)
     at, _ = line.page.editor.span_selected()
-    qtbot.wait(400)
+    marks = line.findChild(Bookmarks)
+    qtbot.waitUntil(lambda: not marks._rests.isActive(), timeout=LONG)
     line.desk.show_scene("mill")
     line.desk.show_scene("lamp")
     assert line.page.editor.span_selected() == (at, at)

@@ -15,11 +15,12 @@ from reglet.voice.device import NoSoundDevice, SoundDevice
 from reglet.voice.moment import END_OF_BOOK, Moment, State
 from reglet.voice.reading_order import Place
 from reglet.voice.voices import Voice, VoiceKind, VoiceMissing, built_in
-from reglet.window import sound_process, system_voice_process
+from reglet.window import loudspeaker, sound_process, system_voice_process
 from reglet.window.far_speaker import FarSpeaker
 from reglet.window.loaded_voices import LoadedVoices
 from reglet.window.loudspeaker import Loudspeaker, Sound
-from reglet.window.sound_process import Clock, Gone, Order, Report, Run, Samples, Start
+from reglet.window.sound_process import Clock as Told
+from reglet.window.sound_process import Gone, Order, Report, Run, Samples, Start
 from reglet.window.system_listening import SystemListening
 from reglet.window.system_voice_process import Failed, Say, SystemVoice
 from reglet.window.system_voices import SystemVoices, as_voice, from_id, is_system_voice
@@ -165,6 +166,23 @@ class ToldSound(Sound):
         return self.told
 
 
+class Clock:
+    """The loudspeaker's clock, put forward by hand."""
+
+    def __init__(self) -> None:
+        self.now = 1000.0
+
+    def perf_counter(self) -> float:
+        return self.now
+
+
+@pytest.fixture
+def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
+    clock = Clock()
+    monkeypatch.setattr(loudspeaker, "time", clock)
+    return clock
+
+
 def playing(rate: int = 1000) -> tuple[ToldSound, Loudspeaker]:
     sound = ToldSound()
     device = sound.new_device()
@@ -173,29 +191,35 @@ def playing(rate: int = 1000) -> tuple[ToldSound, Loudspeaker]:
     return sound, device
 
 
-def test_between_two_reports_the_clock_runs_on_and_never_back_or_beyond_what_was_written() -> None:
+def test_between_two_reports_the_clock_runs_on_and_never_back_or_beyond_what_was_written(
+    clock: Clock,
+) -> None:
     sound, device = playing()
     assert (device.heard(), device.room()) == (0, 0)
-    sound.told = Clock(1, time.perf_counter() - 0.1, 200, True)
-    assert 290 <= device.heard() <= 350
-    before = device.heard()
-    sound.told = Clock(1, time.perf_counter(), 250, True)  # later news of a slower clock
-    assert before <= device.heard() <= before + 60
-    sound.told = Clock(1, time.perf_counter() - 60, 300, True)  # no news for long: no wild guess
-    assert device.heard() == 600
-    sound.told = Clock(1, time.perf_counter() - 60, 990, True)
+    sound.told = Told(1, clock.now, 200, True)
+    clock.now += 0.1
+    assert device.heard() == 300
+    sound.told = Told(1, clock.now, 250, True)  # later news of a slower clock
+    assert device.heard() == 300
+    clock.now += 0.1
+    assert device.heard() == 350
+    clock.now += 60  # no news for long: no wild guess
+    assert device.heard() == 550
+    sound.told = Told(1, clock.now, 990, True)
+    clock.now += 60
     assert device.heard() == 1000
     assert [type(order) for order in sound.orders] == [Start, Samples]
 
 
-def test_a_paused_clock_stands() -> None:
+def test_a_paused_clock_stands(clock: Clock) -> None:
     sound, device = playing()
-    sound.told = Clock(1, time.perf_counter() - 0.05, 100, True)
+    sound.told = Told(1, clock.now, 100, True)
+    clock.now += 0.05
     device.pause()
-    stood = device.heard()
-    time.sleep(0.05)
-    assert device.heard() == stood
+    clock.now += 0.05
+    assert device.heard() == 150
     device.resume()
+    assert device.heard() == 200
     assert [order.on for order in sound.orders if isinstance(order, Run)] == [False, True]
 
 
