@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from multiprocessing.connection import Connection
 
 import pytest
 from pytestqt.qtbot import QtBot
@@ -12,6 +13,7 @@ from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
 from reglet.overlays.examine import Examiner
 from reglet.overlays.query import ProofMark, Query
+from reglet.window import examining as window_examining
 from reglet.window.examining import Examining, carried
 
 from tests.window.conftest import LAMP, small_book
@@ -98,3 +100,29 @@ def test_a_process_that_is_lost_is_started_again(examining: Examining, qtbot: Qt
     with qtbot.waitSignal(examining.finished, timeout=LONG):
         examining.text_changed(book, "salt", Change.at(0, 0, 13))
     assert any(each.overlay == "double" for each in examining.queries("salt"))
+
+
+def test_what_a_lost_process_has_not_answered_is_asked_again(
+    examining: Examining, qtbot: QtBot
+) -> None:
+    with qtbot.waitSignal(examining.finished, timeout=LONG):
+        examining.look_at(small_book(), Stage.PROOF, "lamp")
+        assert examining.examiner.process is not None
+        examining.examiner.process.kill()
+    assert any(each.overlay == "double" for each in examining.queries("lamp"))
+
+
+def end_without_a_word(pipe: Connection) -> None:
+    pipe.recv()
+
+
+def test_one_lost_process_after_another_is_not_asked_for_ever(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(window_examining, "work", end_without_a_word)
+    examining, lost = Examining(), []
+    examining.examiner.lost.connect(lambda: lost.append(examining.examiner.process))
+    examining.look_at(small_book(), Stage.PROOF, "lamp")
+    qtbot.waitUntil(lambda: len(lost) == 2, timeout=LONG)
+    assert lost[0] is not None and lost[1] is None
+    examining.close()

@@ -40,13 +40,14 @@ class Examining(QObject):
         self._known: dict[str, Passage] = {}
         self._queries: dict[str, tuple[Query, ...]] = {}
         self._missing: set[str] = set()
+        self._asked_again = False
         self._soon = QTimer(self, singleShot=True, interval=SOON_MS)
         self._soon.timeout.connect(self._ask)
         self._idle = QTimer(self, singleShot=True, interval=IDLE_MS)
         self._idle.timeout.connect(self._ask_all)
         self.examiner = SideProcess(work, self)
         self.examiner.answered.connect(self._take_in)
-        self.examiner.lost.connect(self._known.clear)
+        self.examiner.lost.connect(self._lose)
 
     # What there is
 
@@ -151,7 +152,17 @@ class Examining(QObject):
             )
         )
 
+    def _lose(self) -> None:
+        """Ask another process what the one that ended has not answered; but one after another that
+        says nothing could go on for ever, and waits for the book's next change.
+        """
+        self._known.clear()
+        if self._missing and not self._asked_again:
+            self._asked_again = True
+            self._ask()
+
     def _take_in(self, result: Result) -> None:
+        self._asked_again = False
         if result.number != self._asked or self._asked != self._number:
             return
         if not result.scene:
