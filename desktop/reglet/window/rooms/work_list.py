@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QInputDialog, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.story.work_list import Day, Item, WorkList, day_by_day
@@ -18,7 +18,6 @@ from reglet.window.lettering import Caption, Lines, dress_all
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _SHOWN = 12
-_ROW = 3 * GRID + 4
 _DAYS_SHOWN = 14
 _SPAN = re.compile(r"(?:(\d+)\s*h)?\s*(?:(\d+)\s*(?:m|min)?)?")
 
@@ -196,7 +195,8 @@ class _Row(QWidget):
 
     def __init__(self, item: Item, theme: Theme) -> None:
         super().__init__()
-        self.item, self._theme = item, theme
+        self.item = item
+        self.dress(theme)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
@@ -206,10 +206,11 @@ class _Row(QWidget):
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
         self._theme = theme
+        self.setFixedHeight(QFontMetrics(dressing.font(theme.control)).height() + GRID)
         self.update()
 
     def sizeHint(self) -> QSize:
-        return QSize(100, _ROW)
+        return QSize(100, self.minimumHeight())
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter, theme, item = QPainter(self), self._theme, self.item
