@@ -32,9 +32,9 @@ class Act(QPushButton):
         if self._chief:
             self.setStyleSheet(
                 f"QPushButton {{ background: {theme.ink}; color: {theme.paper}; border-radius: 2px;"
-                f" border: 1px solid {theme.ink}; padding: 5px 16px; }}"
-                f"QPushButton:hover, QPushButton:focus {{ background: {theme.graphite}; }}"
-                f"QPushButton:focus {{ border-color: {theme.quiet}; }}"
+                f" border: 1px solid {theme.ink}; padding: 5px 16px; outline: 0; }}"
+                f"QPushButton:hover {{ background: {theme.graphite}; }}"
+                f"QPushButton:focus {{ border: 3px double {theme.paper}; padding: 3px 14px; }}"
                 f"QPushButton:disabled {{ background: transparent; color: {theme.quiet};"
                 f" border: 1px solid {theme.line}; }}"
             )
@@ -42,7 +42,7 @@ class Act(QPushButton):
             self.setStyleSheet(
                 f"QPushButton {{ background: transparent; color: {theme.ink}; border: 0;"
                 f" border-bottom: 1px solid {theme.line}; border-radius: 0;"
-                " padding: 3px 0 2px 0; }"
+                " padding: 3px 0 2px 0; outline: 0; }"
                 f"QPushButton:hover {{ border-bottom-color: {theme.ink}; }}"
                 f"QPushButton:focus {{ border-bottom: 2px solid {theme.ink};"
                 " padding-bottom: 1px; }"

@@ -94,7 +94,7 @@ def stylesheet(theme: Theme) -> str:
     QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus {{ border-color: {theme.quiet}; }}
     QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
     QPushButton {{ background: transparent; color: {theme.ink};
-        border: 1px solid {theme.line}; border-radius: 2px; padding: 4px 16px; }}
+        border: 1px solid {theme.line}; border-radius: 2px; padding: 4px 16px; outline: 0; }}
     QPushButton:hover {{ background: {theme.card}; }}
     QPushButton:focus {{ border-color: {theme.ink}; }}
     QPushButton:default {{ background: {theme.ink}; color: {theme.paper}; }}

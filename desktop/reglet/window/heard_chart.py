@@ -105,7 +105,6 @@ class HeardChart(QWidget):
         height = self._row_height()
         cells = self._cells()
         here = {cell.row for cell in cells if cell.scene.scene == self._open}
-        metrics = QFontMetrics(self.font())
         name_width = self._split() - 1.5 * GRID
         for row, chapter in enumerate(self._chapters):
             font = dressing.font(
@@ -113,7 +112,7 @@ class HeardChart(QWidget):
             )
             painter.setFont(font)
             painter.setPen(QColor(theme.ink))
-            title = metrics.elidedText(
+            title = QFontMetrics(font).elidedText(
                 shown_title(chapter.title), Qt.TextElideMode.ElideRight, int(name_width)
             )
             box = QRectF(0, row * height, name_width, height)

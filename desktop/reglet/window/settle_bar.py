@@ -13,7 +13,7 @@ from reglet.errors import RegletError
 from reglet.manuscript.search import Place
 from reglet.window.controls import Act
 from reglet.window.flow import FlowLayout, empty
-from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
 from reglet.window.places import PlaceList, line_of
 from reglet.window.rooms.sheet import Chip
 from reglet.window.settlement import Prepared
@@ -56,7 +56,7 @@ class SettleBar(QWidget):
         foot = QHBoxLayout()
         foot.setSpacing(2 * GRID)
         foot.addWidget(
-            Label("The choice goes to the style sheet. A snapshot is taken first.", quiet=True), 1
+            Lines("The choice goes to the style sheet. A snapshot is taken first.", quiet=True), 1
         )
         foot.addWidget(self._leave)
         foot.addWidget(self._agree)
