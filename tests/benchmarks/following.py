@@ -35,7 +35,7 @@ from reglet.window.application import Application
 from reglet.window.page.followed import FollowedEditor
 from reglet.window.theme import THEMES
 
-from tests.window.listening_fakes import QuickVoice, SilentSpeaker, VoicesInTest
+from tests.window.listening.fakes import QuickVoice, SilentSpeaker, VoicesInTest
 from tests.window.screens import DEMO, book_in, pause, wait_for
 
 _WORD_S = 0.3

@@ -29,7 +29,7 @@ from reglet.voice.reading_order import Place
 from reglet.window.application import Application
 from reglet.window.theme import THEMES, Theme
 
-from tests.window.listening_fakes import QuickVoice, SilentSpeaker, VoicesInTest
+from tests.window.listening.fakes import QuickVoice, SilentSpeaker, VoicesInTest
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_book" / "draft.docx"
 SIZES = ((1280, 800), (1920, 1080))

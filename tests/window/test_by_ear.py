@@ -22,7 +22,7 @@ from reglet.window.main_window import MainWindow
 from reglet.window.theme import LIGHT
 
 from tests.window.conftest import LAMP, SALT
-from tests.window.listening_fakes import SilentSpeaker, VoicesInTest
+from tests.window.listening.fakes import SilentSpeaker, VoicesInTest
 from tests.window.reaching import button, control, enter, press, write
 
 

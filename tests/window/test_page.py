@@ -12,11 +12,13 @@ from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, S
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
 from reglet.overlays.query import Query
+from reglet.overlays.register import named
+from reglet.window.lettering import Label
 from reglet.window.main_window import MainWindow
 from reglet.window.page import conversion
 from reglet.window.page.editor import Editor
 from reglet.window.page.pasting import passage_in
-from reglet.window.theme import THEMES
+from reglet.window.theme import LIGHT, THEMES
 
 from tests.strategies import passages
 from tests.window.conftest import LAMP
@@ -198,6 +200,19 @@ def proof(window: MainWindow, qtbot: QtBot) -> MainWindow:
 def double_on(window: MainWindow) -> Query:
     (query,) = (each for each in window.page.places() if each.overlay == "double")
     return query
+
+
+def test_the_card_names_the_source_of_its_rule(proof: MainWindow) -> None:
+    card = proof.page.card
+
+    def seen() -> str:
+        return " ".join(each.text() for each in card.findChildren(Label) if each.isVisible())
+
+    proof.page.open_card(double_on(proof))
+    source = f"Source: {named('double').source}"
+    assert seen().endswith(source) and card.accessibleDescription() == source
+    card.show_end(LIGHT.red)
+    assert "Source" not in seen() and not card.accessibleDescription()
 
 
 def test_a_query_is_taken_with_a_key(proof: MainWindow, qtbot: QtBot) -> None:

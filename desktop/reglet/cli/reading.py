@@ -1,22 +1,17 @@
-"""Commands that read the book as it stands: its scenes, its text, the queries of a stage."""
+"""Commands that read the book as it stands: its scenes, its text."""
 
 from __future__ import annotations
 
 from argparse import Namespace
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from reglet.bookfile import BookFile
 from reglet.bookfile.store import words_of
-from reglet.cli.telling import Progress, answer, answer_json, on_one_line, remark
-from reglet.errors import UnknownThing
+from reglet.cli.telling import answer, answer_json, on_one_line, remark
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.paragraph import SCENE_BREAK
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
-
-if TYPE_CHECKING:
-    from reglet.overlays.query import Query
 
 _TICK, _NO_TICK = "x", "-"
 
@@ -57,62 +52,6 @@ def text(asked: Namespace) -> int:
     else:
         answer(_text_lines(book))
     return 0
-
-
-def queries(asked: Namespace) -> int:
-    """List what a stage's overlays ask the writer to look at."""
-    from reglet.overlays.examine import Examiner  # no other command waits for it to load
-    from reglet.overlays.register import named, of_stage
-
-    book = read(asked)
-    stage = Stage(asked.stage)
-    if asked.overlay is not None and named(asked.overlay).stage is not stage:
-        raise UnknownThing(
-            f"The overlay “{asked.overlay}” belongs to the stage “{named(asked.overlay).stage}”. "
-            f"Those of “{stage}” are: {', '.join(each.name for each in of_stage(stage))}."
-        )
-    for overlay in of_stage(stage):
-        if asked.overlay in (None, overlay.name) and overlay.lacks():
-            remark(overlay.lacks())
-    places = {scene.id: place for place, scene in enumerate(book.texts)}
-    progress = Progress("Examining the book")
-    found: list[Query] = []
-    for query in Examiner().examine(
-        book,
-        stage,
-        None if asked.scene is None else [asked.scene],
-        [asked.overlay] if asked.overlay is not None else _shown(book, stage),
-    ):
-        found.append(query)
-        progress(places[query.scene] / len(places))
-    progress.end()
-    if asked.json:
-        answer_json(
-            [
-                {
-                    "overlay": query.overlay,
-                    "stage": query.stage,
-                    "scene": query.scene,
-                    "start": query.start,
-                    "end": query.end,
-                    "text": query.text,
-                    "message": query.message,
-                    "proposal": query.proposal,
-                    "stet": query.stet,
-                }
-                for query in found
-            ]
-        )
-    else:
-        answer(map(_query_line, found))
-    return 0
-
-
-def _shown(book: Book, stage: Stage) -> list[str]:
-    """The overlays of a stage but those that the writer has switched off for this book."""
-    from reglet.overlays.register import of_stage
-
-    return [each.name for each in of_stage(stage) if each.name not in book.style_sheet.off]
 
 
 def _scene_facts(part: Part | None, chapter: Chapter | None, scene: Scene) -> dict[str, object]:
@@ -194,12 +133,3 @@ def _headed(title: str, first: bool) -> Iterator[str]:
         yield f"# {on_one_line(title)}"
     elif not first:
         yield SCENE_BREAK
-
-
-def _query_line(query: Query) -> str:
-    line = f"{query.scene} {query.start}-{query.end} {query.overlay}: {query.message}"
-    if query.text and len(query.text) <= 60:
-        line += f" “{on_one_line(query.text)}”"
-    if query.proposal is not None:
-        line += f" → “{on_one_line(query.proposal)}”"
-    return f"{line} (stet)" if query.stet else line

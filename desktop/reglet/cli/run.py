@@ -12,7 +12,16 @@ from pathlib import Path
 from typing import NoReturn
 
 from reglet import __version__
-from reglet.cli import figures, history, listening, making, reading, settling, structure
+from reglet.cli import (
+    asking,
+    figures,
+    history,
+    listening,
+    making,
+    reading,
+    settling,
+    structure,
+)
 from reglet.errors import RegletError, WriterError
 from reglet.manuscript.stage import REVISING
 from reglet.voice.coverage import AIM, AIMS
@@ -25,6 +34,7 @@ COMMANDS = (
     "scenes",
     "text",
     "queries",
+    "overlays",
     "figures",
     "outline",
     "cast",
@@ -134,10 +144,16 @@ def parser() -> ArgumentParser:
     text = command("text", reading.text, "Print the text, a paragraph a line.", json=True)
     _scene(text, "print only this scene")
 
-    queries = command("queries", reading.queries, "List the queries of a stage.", json=True)
+    queries = command("queries", asking.queries, "List the queries of a stage.", json=True)
     queries.add_argument("--stage", required=True, choices=[stage.value for stage in REVISING])
     queries.add_argument("--overlay", metavar="NAME", help="only those of this overlay")
     _scene(queries, "only those in this scene")
+
+    told = "List the overlays, with the reason and the source of each."
+    checks = commands.add_parser("overlays", help=told, description=told)
+    checks.set_defaults(work=asking.overlays)
+    checks.add_argument("--stage", choices=[stage.value for stage in REVISING], help="only its own")
+    checks.add_argument("--json", action="store_true", help="answer in JSON")
 
     measured = command("figures", figures.figures, "Print what the scenes measure.", json=True)
     _scene(measured, "only those of this scene")

@@ -4,24 +4,31 @@ from __future__ import annotations
 
 from argparse import Namespace
 from collections import Counter
+from collections.abc import Collection
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from reglet.bookfile import BookFile
 from reglet.cli.telling import answer, counted
 from reglet.errors import UnknownThing
 from reglet.manuscript.stage import Stage
-from reglet.overlays.examine import Examiner
-from reglet.overlays.query import Choice, Query
-from reglet.overlays.register import named
-from reglet.overlays.settle import settle as settled
+
+if TYPE_CHECKING:
+    from reglet.overlays.query import Choice, Query
 
 
 def settle(asked: Namespace) -> int:
     """Put the ways that an overlay proposes through the book and into its style sheet, after a
     snapshot; with `--list`, only say what they are.
     """
+    from reglet.overlays.examine import Examiner  # no other command waits for these to load
+    from reglet.overlays.register import named
+    from reglet.overlays.settle import settle as settled
+
     with BookFile.open(asked.book, read_only=asked.list) as file:
         examiner = Examiner()
-        found = examiner.examine(file.book, Stage.PROOF, overlays=[named(asked.overlay).name])
+        overlay = named(asked.overlay)
+        found = examiner.examine(file.book, Stage.PROOF, overlays=[overlay.name])
         wanted = [
             query
             for query in found
@@ -35,7 +42,10 @@ def settle(asked: Namespace) -> int:
             answer(["There is nothing to settle. The book is as it was."])
             return 0
         if asked.to is not None:
-            choices = {_other(choice, asked, examiner, file) for choice in choices}
+            choices = {
+                _other(choice, asked.to, examiner.ways(overlay, choice.question, file.book))
+                for choice in choices
+            }
         done = settled(file.book, asked.overlay, choices, examiner)
         taken = file.snapshot(f"Before settling: {asked.overlay}")
         file.save(done.book)
@@ -44,14 +54,13 @@ def settle(asked: Namespace) -> int:
     return 0
 
 
-def _other(choice: Choice, asked: Namespace, examiner: Examiner, file: BookFile) -> Choice:
-    """The way asked for in place of the one proposed."""
-    ways = examiner.ways(named(asked.overlay), choice.question, file.book)
+def _other(choice: Choice, wanted: str, ways: Collection[str]) -> Choice:
+    """The way that is wanted, of those the book has, in place of the one proposed."""
     for way in ways:
-        if asked.to in (way, way.strip("“”")):
-            return Choice(choice.question, way)
+        if wanted in (way, way.strip("“”")):
+            return replace(choice, way=way)
     raise UnknownThing(
-        f"The book never has “{asked.to}” here. It has: {', '.join(sorted(ways))}. Nothing was "
+        f"The book never has “{wanted}” here. It has: {', '.join(sorted(ways))}. Nothing was "
         "changed."
     )
 

@@ -88,8 +88,7 @@ class Overlay:
         """Where what it asks for is taken from: a handbook, or the practice of the trade."""
         paragraphs = (inspect.getdoc(self.look) or "").split("\n\n")
         named = [each for each in paragraphs if each.startswith(_SOURCE)]
-        said = " ".join(named[0].removeprefix(_SOURCE).split()) if named else "common practice."
-        return said.rstrip(".")
+        return _sentence(named[0].removeprefix(_SOURCE)).rstrip(".") if named else "common practice"
 
     @property
     def label(self) -> str:
@@ -147,5 +146,9 @@ def _name(look: Callable[..., object]) -> str:
 
 
 def _reason(look: Callable[..., object]) -> str:
-    first = (inspect.getdoc(look) or "").split("\n\n")[0]
-    return " ".join(first.split())
+    return _sentence((inspect.getdoc(look) or "").split("\n\n")[0])
+
+
+def _sentence(paragraph: str) -> str:
+    """A paragraph of a docstring as the writer reads it, on one line and with ’ for apostrophes."""
+    return " ".join(paragraph.split()).replace("'", "’")

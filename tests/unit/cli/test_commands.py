@@ -140,10 +140,21 @@ def test_queries_point_into_the_text_that_is_printed(book: Path, reglet: Run) ->
     ]
     for each in found:
         assert text[each["start"] : each["end"]] == each["text"]
-        assert set(each) == set("overlay stage scene start end text message proposal stet".split())
+        assert set(each) == set(
+            "overlay stage scene start end text message source proposal stet".split()
+        )
     only = answered(reglet("queries", book, "--stage", "proof", "--overlay", "double", "--json"))
     assert [each["overlay"] for each in only] == ["double"]
     assert "(stet)" in reglet("queries", book, "--stage", "proof")[1]
+
+
+def test_overlays_are_listed_with_their_reasons_and_sources(reglet: Run) -> None:
+    found = answered(reglet("overlays", "--stage", "proof", "--json"))
+    assert {each["stage"] for each in found} == {"proof"}
+    compound = next(each for each in found if each["overlay"] == "compound")
+    assert compound["source"] == "New Hart’s Rules, on compound words (from memory)"
+    assert "\ncompound: " + compound["reason"] in reglet("overlays", "--stage", "proof")[1]
+    assert "# Structure\nscene_length: A scene" in reglet("overlays")[1]
 
 
 def test_queries_tell_of_outs_and_of_what_is_missing_to_find_them(

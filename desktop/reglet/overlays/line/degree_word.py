@@ -26,6 +26,9 @@ def degree_word(read: ReadParagraph, house: House) -> Iterator[Finding]:
 
     In narration; where strict, in speech too, and those that say only how sure one is. Where
     lenient, only the second of two that stand in one sentence.
+
+    Source: the amplifiers and downtoners of Quirk, Greenbaum, Leech and Svartvik (1985); the
+    list is ours.
     """
     softening = words_by_strictness("downtoners.txt")
     known = softening | words_by_strictness("amplifiers.txt")

@@ -88,6 +88,8 @@ def echo(scene: ReadScene, house: House) -> Iterator[Finding]:
     about, a thing named again because it is the same thing ("a lantern … the lantern"), and what is
     plainly said again on purpose: close by, or with a neighbour. Unless strict, so is what mostly
     goes on with what was said: a common verb or adjective, a verb that takes up a noun.
+
+    Source: common practice; the figures are our own.
     """
     strictness = house.strictness_of("echo")
     reaches = _REACH[strictness]

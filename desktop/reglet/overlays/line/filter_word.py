@@ -36,6 +36,8 @@ def filter_word(read: ReadParagraph, house: House) -> Iterator[Finding]:
 
     Only where it is the verb of somebody in the story, told and not spoken, and what is sensed
     follows it, so that it could be told without. Subordinate clauses are left out.
+
+    Source: common practice of line editing; the list is ours.
     """
     verbs = words_by_strictness("filter_verbs.txt")
     if verbs.keys().isdisjoint(read.vocabulary):

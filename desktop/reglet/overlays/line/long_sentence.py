@@ -15,7 +15,10 @@ _JOINTS = re.compile(r"[;:—–]|, (?:and|but|so|then|while|because|which)\b")
 
 
 def long_sentence(read: ReadParagraph, house: House) -> Iterator[Finding]:
-    """A long sentence asks the reader to hold its beginning until its end."""
+    """A long sentence asks the reader to hold its beginning until its end.
+
+    Source: common practice, which puts it between 30 and 50 words.
+    """
     longest = _LONG[house.strictness_of("long_sentence")]
     prose = read.prose
     for sentence, count in zip(prose.sentences, prose.sentence_lengths, strict=True):

@@ -20,6 +20,8 @@ def monotony(read: ReadParagraph, house: House) -> Iterator[Finding]:
 
     In narration. Of one length are sentences whose words differ by no more than a fifth of the
     longest, or by two.
+
+    Source: common practice; the figures are our own.
     """
     many = _MANY[house.strictness_of("monotony")]
     prose = read.prose

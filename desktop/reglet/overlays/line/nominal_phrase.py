@@ -46,6 +46,8 @@ def nominal_phrase(read: ReadParagraph, house: House) -> Iterator[Finding]:
 
     In narration, and where strict in speech too; where lenient only with nothing between article
     and noun.
+
+    Source: Quirk, Greenbaum, Leech and Svartvik (1985) on the construction; the list is ours.
     """
     nouns = _verbs_by_phrase()
     if _nouns().isdisjoint(read.vocabulary) or _LIGHT_FORMS.keys().isdisjoint(read.vocabulary):

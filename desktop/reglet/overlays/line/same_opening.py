@@ -33,6 +33,8 @@ def same_opening(scene: ReadScene, house: House) -> Iterator[Finding]:
 
     In narration; a line of speech between ends the run. One more is let pass where the word is a
     pronoun or “the”, unless strict.
+
+    Source: common practice; the figures are our own.
     """
     strictness = house.strictness_of("same_opening")
     run: list[_Opening] = []

@@ -16,6 +16,8 @@ def stock_phrase(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """A phrase met too often is read past: nothing is seen. In speech it may be character.
 
     In narration; where strict in speech too; where lenient only ready-made likenesses.
+
+    Source: our own list; phrases of this kind stand in every dictionary of idioms.
     """
     strictness = house.strictness_of("stock_phrase")
     prose = read.prose

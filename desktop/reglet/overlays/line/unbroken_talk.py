@@ -18,6 +18,8 @@ def unbroken_talk(scene: ReadScene, house: House) -> Iterator[Finding]:
 
     The speech at which the run becomes long is marked, once in each run. Paragraphs of one speech
     count once.
+
+    Source: common practice; the figures are our own.
     """
     many = _MANY[house.strictness_of("unbroken_talk")]
     run: list[tuple[int, ReadParagraph]] = []

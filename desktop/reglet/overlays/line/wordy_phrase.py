@@ -19,6 +19,9 @@ def wordy_phrase(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """A longer way to say a short thing; the shorter one is proposed.
 
     In narration; where strict in speech too; where lenient only what saves two words or more.
+
+    Source: the Federal Plain Language Guidelines (United States, 2011), for pairs of this kind;
+    the list is ours.
     """
     strictness = house.strictness_of("wordy_phrase")
     prose = read.prose

@@ -22,6 +22,8 @@ def article(read: ReadParagraph, house: House) -> Iterator[Finding]:
 
     "A" stands before a consonant's sound ("a European", "a one-eyed man"), "an" before a vowel's
     ("an hour", "an M.P."). Words whose h is sounded by some are left alone.
+
+    Source: common practice; the list of sounds is ours.
     """
     text = read.paragraph.text
     for word, following in pairwise(read.prose.words):

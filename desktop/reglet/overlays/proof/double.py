@@ -28,6 +28,8 @@ def double(read: ReadParagraph, house: House) -> Iterator[Finding]:
 
     Words that are doubled on purpose ("had had", "no no", "very very") are asked about only where
     the overlay is strict.
+
+    Source: common practice; the list of words doubled on purpose is ours.
     """
     strict = house.strictness_of("double") is Strictness.STRICT
     text = read.paragraph.text

@@ -15,7 +15,10 @@ from reglet.overlays.reading import ReadScene
 
 
 def marked_while_listening(scene: ReadScene, house: House) -> Iterator[Finding]:
-    """What the ear caught stands among what the eye is shown, in one list."""
+    """What the ear caught stands among what the eye is shown, in one list.
+
+    Source: your own ear.
+    """
     text = scene.scene.passage.text
     for note in _open(scene.scene):
         if note.start < note.end:

@@ -45,6 +45,8 @@ def quotation_marks(scene: ReadScene, house: House) -> Iterator[Finding]:
 
     Speech that runs on into a paragraph which opens with a mark again needs no closing mark
     (common practice of printers). Nor is it asked about where it goes on after a verse or the like.
+
+    Source: common practice of printers.
     """
     found = list(scene.prose())
     bridged = _bridged([read.paragraph.text for _, read in found])

@@ -57,6 +57,8 @@ def spacing(read: ReadParagraph, house: House) -> Iterator[Finding]:
     """Doubled spaces and marks, and spaces on the wrong side of a mark, are slips of the hand.
 
     Spaces between the points of an ellipsis are a way of setting it and are left alone.
+
+    Source: common practice of printers.
     """
     text = read.paragraph.text
     for pattern, proposal, message, mark in _SLIPS:

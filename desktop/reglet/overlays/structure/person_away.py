@@ -20,6 +20,8 @@ def person_away(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
 
     Away: for eight scenes at least, and only of people named ten times in five scenes or more. The
     query stands where they come back. Named once: only of people the writer has put in the cast.
+
+    Source: common practice; the figures are our own.
     """
     story = read.story
     least = max(_FEWEST_SCENES_AWAY, _LONG[house.strictness_of("person_away")] * len(read.scenes))

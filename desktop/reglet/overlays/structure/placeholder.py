@@ -17,7 +17,10 @@ _PLACEHOLDER = re.compile(
 
 
 def placeholder(read: ReadParagraph, house: House) -> Iterator[Finding]:
-    """A gap that was to be filled later (TK, XXX, a name in brackets) must not reach a reader."""
+    """A gap that was to be filled later (TK, XXX, a name in brackets) must not reach a reader.
+
+    Source: common practice; TK, for “to come”, is journalists' own.
+    """
     for match in _PLACEHOLDER.finditer(read.paragraph.text):
         yield Finding(*match.span(), f"“{match[0]}” looks like something to be filled in.")
 

@@ -21,6 +21,8 @@ def same_eyes(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
     """Where a book changes eyes in turn, one pair kept for long makes the reader miss the others.
 
     Only in a book that is seen through two people or more, a fifth of it at least through each.
+
+    Source: common practice; the figures are our own.
     """
     story = read.story
     names = [eyes.name for eyes in story.eyes]

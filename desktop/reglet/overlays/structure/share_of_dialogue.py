@@ -18,6 +18,8 @@ def share_of_dialogue(read: ReadBook, house: House) -> Iterator[tuple[str, Findi
     """A scene that is nearly all talk can lose its place and bodies; one with none can grow slow.
 
     Compared with the middle share of the book's scenes of 200 words or more.
+
+    Source: common practice; the figures are our own.
     """
     shares = {
         each.scene.id: each.spoken_words / each.word_count

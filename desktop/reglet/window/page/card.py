@@ -88,6 +88,8 @@ class QueryCard(QWidget):
         self._proposal = Label(page_face=True, scale=0.66)
         self._proposal.setWordWrap(True)
         self._proposal.setTextFormat(Qt.TextFormat.RichText)
+        self._source = Label(quiet=True, scale=0.86)
+        self._source.setWordWrap(True)
         self._take = KeyButton("T", "take")
         self._stet = KeyButton("S", "stet")
         self._everywhere = KeyButton("⇧S", "stet all")
@@ -125,6 +127,7 @@ class QueryCard(QWidget):
         layout.setSpacing(GRID)
         layout.addWidget(self._message)
         layout.addWidget(self._proposal)
+        layout.addWidget(self._source)
         layout.addLayout(keys)
         self.hide()
 
@@ -138,6 +141,7 @@ class QueryCard(QWidget):
         self._theme = theme
         self._message.dress(theme)
         self._proposal.dress(theme)
+        self._source.dress(theme)
         for button in self._keys:
             button.dress(theme)
         self.setFixedWidth(WIDTH + (4 * GRID if theme.control.size > 14 else 0))
@@ -145,8 +149,12 @@ class QueryCard(QWidget):
     def show_query(self, query: Query, pencil: str) -> None:
         """Show a query in the stage's pencil."""
         self._query, self._pencil = query, pencil
-        label = named(query.overlay).label
+        overlay = named(query.overlay)
+        label, source = overlay.label, f"Source: {overlay.source}"
         self.setAccessibleName(f"{label}. {query.message}")
+        self.setAccessibleDescription(source)
+        self._source.setText(source)
+        self._source.show()
         self._message.setText(f'<b style="color:{pencil}">{label}</b> · {_escaped(query.message)}')
         self._proposal.setVisible(query.proposal is not None)
         if query.proposal is not None:
@@ -169,8 +177,10 @@ class QueryCard(QWidget):
         """Show that the scene has no further query; the keys stay here, and are not typed."""
         self._query, self._pencil = None, pencil
         self.setAccessibleName("No more queries in this scene.")
+        self.setAccessibleDescription("")
         self._message.setText("No more queries in this scene.")
         self._proposal.hide()
+        self._source.hide()
         for key in (self._take, self._stet, self._everywhere, self._settle, self._mended):
             key.hide()
         self._next.hide()

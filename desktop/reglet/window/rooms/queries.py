@@ -87,8 +87,9 @@ class OverlayRow(QAbstractButton):
         self.setAccessibleName(f"{self.overlay.label}, {said}" if said else self.overlay.label)
         how = f"Asks as {self.strictness.name.lower()}; Left and Right make it ask less, or more."
         told = " ".join(filter(None, (how, self.overlay.told.get(self.strictness), self._lacks)))
-        self.setAccessibleDescription(f"{self.overlay.reason} {told}")
-        self.setToolTip(f"{self.overlay.reason}\nAlt+{self._number} to show or hide. {told}")
+        why = f"{self.overlay.reason} Source: {self.overlay.source}."
+        self.setAccessibleDescription(f"{why} {told}")
+        self.setToolTip(f"{why}\nAlt+{self._number} to show or hide. {told}")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         by = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()))
@@ -158,10 +159,13 @@ class AboutScene(QWidget):
     settled = Signal(object)
     """One way is wanted through the book."""
 
-    def __init__(self, query: Query, label: str, parent: QWidget | None = None) -> None:
+    def __init__(self, query: Query, overlay: Overlay, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        label = overlay.label
         self._said = Label(f"{label}. {query.message}")
         self._said.setWordWrap(True)
+        self._source = Label(f"Source: {overlay.source}", quiet=True, scale=0.86)
+        self._source.setWordWrap(True)
         self._keys: list[KeyButton] = []
         row = FlowLayout(6)
         if query.proposal is not None:
@@ -176,6 +180,7 @@ class AboutScene(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(GRID // 2)
         layout.addWidget(self._said)
+        layout.addWidget(self._source)
         layout.addLayout(row)
 
     def _key(self, key: str, says: str, act: Callable[[], object]) -> KeyButton:
@@ -188,6 +193,7 @@ class AboutScene(QWidget):
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
         self._said.dress(theme)
+        self._source.dress(theme)
         for button in self._keys:
             button.dress(theme)
 
@@ -333,9 +339,9 @@ class QueriesRoom(QWidget):
             old.hide()
             old.deleteLater()
         self._said.clear()
-        labels = {row.overlay.name: row.overlay.label for row in self._rows}
+        overlays = {row.overlay.name: row.overlay for row in self._rows}
         for query in queries:
-            said = AboutScene(query, labels[query.overlay])
+            said = AboutScene(query, overlays[query.overlay])
             said.dress(self._theme)
             said.stood.connect(self.stood)
             said.taken.connect(self.taken)

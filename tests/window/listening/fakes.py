@@ -5,6 +5,7 @@ Each word of the voice lasts a tenth of a second at its own pace.
 
 from __future__ import annotations
 
+import math
 import time
 
 from reglet.voice.device import NoSoundDevice
@@ -58,10 +59,14 @@ class VoicesInTest:
 
 
 class SilentSpeaker:
-    """A device that plays into nothing at the pace of the clock; `gone` is being pulled out."""
+    """A device that plays into nothing at the pace of the clock; `gone` is being pulled out.
 
-    def __init__(self, buffer_s: float = 0.5) -> None:
-        self._buffer_s = buffer_s
+    From one look at it to the next it plays no more than `step_s`: where the machine is busy for
+    longer, its time stands still with the test's.
+    """
+
+    def __init__(self, buffer_s: float = 0.5, step_s: float = math.inf) -> None:
+        self._buffer_s, self._step_s = buffer_s, step_s
         self._rate = 1
         self._written = 0
         self._played = 0.0
@@ -87,7 +92,7 @@ class SilentSpeaker:
         self._check()
         if self._since is not None:
             now = time.monotonic()
-            played = self._played + (now - self._since) * self._rate
+            played = self._played + min(now - self._since, self._step_s) * self._rate
             self._since = now
             if 0 < self._written < played:
                 self.ran_dry += 1
