@@ -55,6 +55,17 @@ def _copied(connection: sqlite3.Connection, path: Path, when: datetime) -> Path:
     copy = folder / f"{path.stem} {when:{_TIME}}.reglet"
     if copy.exists():
         return copy
+    copy_whole(connection, copy)
+    for old in backups(path)[KEPT:]:
+        old.unlink()
+    return copy
+
+
+def copy_whole(connection: sqlite3.Connection, copy: Path) -> None:
+    """Make `copy` of the whole file that `connection` is of; it is there whole or not at all.
+
+    Raises sqlite3.Error, OSError.
+    """
     unchecked = copy.with_suffix(".unchecked")
     try:
         with closing(sqlite3.connect(unchecked)) as target:
@@ -65,9 +76,6 @@ def _copied(connection: sqlite3.Connection, path: Path, when: datetime) -> Path:
         unchecked.rename(copy)
     finally:
         unchecked.unlink(missing_ok=True)
-    for old in backups(path)[KEPT:]:
-        old.unlink()
-    return copy
 
 
 def _dated(path: Path) -> list[tuple[datetime, Path]]:

@@ -15,7 +15,7 @@ from typing import Self
 from reglet.bookfile import history, store
 from reglet.bookfile.backups import back_up, due
 from reglet.bookfile.connecting import in_memory, in_sentences
-from reglet.bookfile.opening import Opened, make, newer_and_unreadable, open_file
+from reglet.bookfile.opening import Opened, make, make_copy, newer_and_unreadable, open_file
 from reglet.bookfile.rolling_back import rolled_back
 from reglet.bookfile.snapshot import NOW, Reason, Snapshot
 from reglet.bookfile.stage_difference import steps_between
@@ -208,6 +208,28 @@ class BookFile:
             if self.read_only or not due(self.path, when):
                 return None
             return back_up(self._connection, self.path, when)
+
+    def copy_to(self, path: Path, book: Book | None = None) -> bool:
+        """Make a copy of the whole file at `path`, with `book` as it stands where it is given; what
+        is open stays open. Where this file can no longer be read, the copy holds the book alone.
+
+        Whether the copy holds the history too. Raises BookFileError if something of that name is
+        there already, or where it cannot be written; then there is no copy.
+        """
+        book = book or self.book
+        try:
+            with self._turn, in_sentences(self.path):
+                copy = BookFile._of(make_copy(self._connection, path))
+        except BookFileError:
+            BookFile.create(path, book).close()
+            return False
+        try:
+            with copy:
+                copy.save(book)
+        except BaseException:
+            copy.path.unlink(missing_ok=True)
+            raise
+        return True
 
     def verify(self, progress: Progress | None = None) -> list[str]:
         """A sentence for each promise that the file does not keep; none if it is sound.

@@ -11,7 +11,7 @@ from datetime import datetime
 from pathlib import Path
 
 from reglet.bookfile import schema, store
-from reglet.bookfile.backups import back_up, due
+from reglet.bookfile.backups import back_up, copy_whole, due
 from reglet.bookfile.connecting import connect, damaged, in_memory, in_sentences, version_of
 from reglet.bookfile.lock import Held, Lock
 from reglet.errors import BookFileError, BookFileInUse, NewerBookFile
@@ -40,10 +40,7 @@ class Opened:
 
 def make(path: Path, book: Book) -> Opened:
     """A new file for `book`, open for writing. Raises BookFileError, also if `path` is there."""
-    path = path.resolve()
-    if path.exists():
-        raise BookFileError(f"{path} is there already and was left as it is. Choose another name.")
-    lock = lock_to_create(path)
+    path, lock = _place_for_new(path)
     draft = path.with_name(f".{path.name}.new")
     try:
         with in_sentences(path):
@@ -60,6 +57,27 @@ def make(path: Path, book: Book) -> Opened:
         draft.unlink(missing_ok=True)
         lock.release()
         raise
+
+
+def make_copy(connection: sqlite3.Connection, path: Path) -> Opened:
+    """A new file with all that the one of `connection` holds, open for writing. Raises
+    BookFileError, also if `path` is there.
+    """
+    path, lock = _place_for_new(path)
+    try:
+        with in_sentences(path):
+            copy_whole(connection, path)
+            return Opened(path, connect(path, read_only=False), lock)
+    except BaseException:
+        lock.release()
+        raise
+
+
+def _place_for_new(path: Path) -> tuple[Path, Lock]:
+    path = path.resolve()
+    if path.exists():
+        raise BookFileError(f"{path} is there already and was left as it is. Choose another name.")
+    return path, lock_to_create(path)
 
 
 def open_file(path: Path, read_only: bool, when: datetime) -> Opened:

@@ -37,6 +37,7 @@ class Commands(QObject):
         menu = window.header.book_menu
         self._add("Bring in a draft …", "Ctrl+Shift+O", opening.choose_draft, menu)
         self._add("Open a book …", QKeySequence.StandardKey.Open, opening.choose_book, menu)
+        self._add("Keep a copy of the book …", "Ctrl+Shift+S", window.copying.copy, menu)
         menu.addSeparator()
         views = window.views
         self._add("Find", QKeySequence.StandardKey.Find, views.find, menu)

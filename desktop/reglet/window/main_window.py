@@ -10,7 +10,6 @@ from PySide6.QtGui import QCloseEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QMainWindow,
-    QMessageBox,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -28,6 +27,7 @@ from reglet.window.by_ear import ByEar
 from reglet.window.choosing import Choosing
 from reglet.window.contents import Contents
 from reglet.window.contents_work import ContentsWork
+from reglet.window.copying import Copying
 from reglet.window.desk import Desk
 from reglet.window.examining import Examining
 from reglet.window.figures import Figures
@@ -146,6 +146,8 @@ class MainWindow(QMainWindow):
         self.slip.add_room(self.by_ear.room, (Stage.PROOF,))
         self.slip.add_room(self.notes_room, tuple(Stage))
         self.notes_work = NotesWork(self.desk, self.page, self.notes_room, self)
+        self.copying = Copying(lambda: self._saver, self.background, self)
+        self.copying.told.connect(self.status_line.say)
         Sending(self.desk, self.send_out_room, self.background, self._folder, self)
         self.figures = Figures(
             self.desk, self.header, self.status_line, self.background, lambda: self.file, self
@@ -242,10 +244,18 @@ class MainWindow(QMainWindow):
         self.views.show_page()
 
     def put_book_away(self) -> None:
-        """Save what is unsaved and let the file go. Raises BookFileError if it cannot be saved."""
+        """Save what is unsaved and let the file go. Raises BookFileError if it cannot be saved;
+        then the book stays on the desk, and saving is tried again as ever.
+        """
+        if self._saver is not None:
+            self._saver.close()
+            self.let_go()
+
+    def let_go(self) -> None:
+        """Let the file go, with what is unsaved left aside."""
         saver, self._saver = self._saver, None
         if saver is not None:
-            saver.close()
+            saver.give_up()
             saver.deleteLater()
 
     def keep(self, label: str, scene_id: str, reason: Reason = Reason.BY_HAND) -> None:
@@ -267,13 +277,10 @@ class MainWindow(QMainWindow):
         try:
             self.put_book_away()
         except RegletError as error:
-            button = QMessageBox.StandardButton
-            answer = QMessageBox.warning(
-                self, "Not saved", str(error), button.Discard | button.Cancel, button.Cancel
-            )
-            if answer == button.Cancel:
+            if not self.copying.may_close(str(error)):
                 event.ignore()
                 return
+            self.let_go()
         self.examining.close()
         self.listening_work.close()
         self.by_ear.close()

@@ -65,6 +65,7 @@ class Opening(QObject):
         self._progressed.connect(lambda share: self._reading.say(self._draft.name, share))
         self._reader.failed.connect(self._refuse)
         self._reading.stopped.connect(self._stop_reading)
+        window.copying.moved.connect(self._go_on_in)
         window.closed.connect(self._close)
 
     def begin(self) -> None:
@@ -159,6 +160,20 @@ class Opening(QObject):
             self._refuse(str(error))
             return
         self._lay_out(file)
+
+    def _go_on_in(self, copy: Path) -> None:
+        """Work on in a copy, as the book's own file takes nothing more."""
+        desk = self._window.desk
+        scene = desk.scene
+        try:
+            file = BookFile.open(copy)
+            file.save(desk.book)  # with what was typed while it was copied
+        except RegletError as error:
+            self._tell(str(error))
+            return
+        self._window.let_go()
+        self._window.open_book(file, scene.id if scene else "")
+        self.opened.emit(file.path)
 
     def _lay_out(self, file: BookFile) -> None:
         try:

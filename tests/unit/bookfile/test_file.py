@@ -129,3 +129,33 @@ def test_create_leaves_what_is_there(tmp_path: Path) -> None:
         BookFile.create(path, Book())
     assert path.read_text() == "a letter"
     assert [each.name for each in tmp_path.iterdir()] == ["Book.reglet"]
+
+
+def test_a_copy_holds_the_book_as_it_is_and_its_history(tmp_path: Path) -> None:
+    book = full_book()
+    with BookFile.create(tmp_path / "Book.reglet", book) as file:
+        file.snapshot("kept")
+        assert file.copy_to(tmp_path / "Copy.reglet", replace(book, title="Unsaved"))
+        assert file.book == book
+        with BookFile.open(tmp_path / "Copy.reglet") as copy:
+            assert copy.book == replace(book, title="Unsaved")
+            assert [each.label for each in copy.snapshots()] == ["kept"]
+            assert not copy.verify()
+        with pytest.raises(BookFileError, match="there already"):
+            file.copy_to(tmp_path / "Copy.reglet")
+        with pytest.raises(BookFileError):
+            file.copy_to(tmp_path / "nowhere" / "Copy.reglet")
+
+
+def test_a_copy_has_the_text_even_where_the_file_cannot_be_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(*_: object) -> None:
+        raise sqlite3.OperationalError("disk I/O error")
+
+    book = full_book()
+    with BookFile.create(tmp_path / "Book.reglet", book) as file:
+        monkeypatch.setattr("reglet.bookfile.opening.copy_whole", fail)
+        assert not file.copy_to(tmp_path / "Copy.reglet", book)
+    with BookFile.open(tmp_path / "Copy.reglet") as copy:
+        assert copy.book == book
