@@ -220,7 +220,7 @@ class BookFile:
         try:
             with self._turn, in_sentences(self.path):
                 copy = BookFile._of(make_copy(self._connection, path))
-        except BookFileError:
+        except RegletError:  # either place may be the broken one; this tells which
             BookFile.create(path, book).close()
             return False
         try:

@@ -52,6 +52,7 @@ class Saver(QObject):
         self._thread = ThreadPoolExecutor(max_workers=1, thread_name_prefix="saving")
         self._waiting: Book | None = None
         self._latest: Book | None = None
+        self._given_up = False
         self._soon = QTimer(self, singleShot=True, interval=WAIT_MS)
         self._soon.timeout.connect(self._hand_over)
         self._written.connect(self._report)
@@ -108,7 +109,7 @@ class Saver(QObject):
 
     def give_up(self) -> None:
         """Let the file go with what is unsaved left aside."""
-        self._written.disconnect(self._report)  # what is under way has nobody to tell
+        self._given_up = True
         self._soon.stop()
         self._hourly.stop()
         self._thread.shutdown()
@@ -134,6 +135,8 @@ class Saver(QObject):
             self._written.emit("")
 
     def _report(self, sentence: str) -> None:
+        if self._given_up:  # what was under way has nobody to tell
+            return
         if sentence:
             self._try_again()
             self.failed.emit(sentence)
