@@ -7,9 +7,11 @@ from multiprocessing.connection import Connection
 
 import pytest
 from pytestqt.qtbot import QtBot
+from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.change import Change
 from reglet.manuscript.editing import edit
 from reglet.manuscript.passage import Passage
+from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.overlays.examine import Examiner
 from reglet.overlays.query import ProofMark, Query
@@ -126,3 +128,21 @@ def test_one_lost_process_after_another_is_not_asked_for_ever(
     qtbot.waitUntil(lambda: len(lost) == 2, timeout=LONG)
     assert lost[0] is not None and lost[1] is None
     examining.close()
+
+
+def test_a_scene_laid_open_is_examined_before_the_others(
+    examining: Examining, qtbot: QtBot
+) -> None:
+    long = tuple(
+        Scene(f"s{number}", "", Passage.plain(f"{number} came. {LAMP}\n" * 400))
+        for number in range(30)
+    )
+    book = Book(parts=(Part("p", "", (Chapter("c", "", long),)),))
+    order: list[str] = []
+    examining.arrived.connect(order.append)
+    with qtbot.waitSignal(examining.arrived, timeout=LONG):
+        examining.look_at(book, Stage.PROOF, "s0")
+    examining.put_first("s29")
+    qtbot.waitUntil(lambda: not examining.is_waiting_for("s29"), timeout=LONG)
+    assert len(order) < 20
+    assert order[-1] == "s29"

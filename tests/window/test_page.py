@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PySide6.QtCore import QMimeData, Qt
 from PySide6.QtGui import QTextCursor
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
@@ -21,7 +22,7 @@ from reglet.window.page.pasting import passage_in
 from reglet.window.theme import LIGHT, THEMES
 
 from tests.strategies import passages
-from tests.window.conftest import LAMP
+from tests.window.conftest import LAMP, small_book
 
 LONG = 20_000
 
@@ -286,3 +287,58 @@ def test_after_the_last_answer_the_keys_are_not_typed(proof: MainWindow, qtbot: 
     assert Stage.PROOF in proof.desk.book.scene("lamp").passed
     qtbot.keyClick(proof.page.card, Qt.Key.Key_Return)
     assert proof.page.editor.hasFocus()
+
+
+def press_where_the_keys_are(qtbot: QtBot, *keys: Qt.Key) -> None:
+    for key in keys:
+        qtbot.keyClick(QApplication.focusWidget(), key)
+
+
+ANSWERS = (Qt.Key.Key_J, Qt.Key.Key_S, Qt.Key.Key_T, Qt.Key.Key_D)
+
+
+def test_answers_given_too_soon_are_not_typed(window: MainWindow, qtbot: QtBot) -> None:
+    window.activateWindow()
+    with qtbot.waitSignal(window.examining.finished, timeout=LONG):
+        window.enter(Stage.PROOF)
+        window.page.step_query(1)  # nothing is known yet
+        press_where_the_keys_are(qtbot, *ANSWERS)
+    assert window.desk.book.scene("lamp") == small_book().scene("lamp")
+    assert window.page.card.query == window.page.places()[0]
+    assert window.page.card.hasFocus()
+
+
+def test_a_scene_without_a_query_says_so_to_a_writer_who_waits(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    window.desk.show_scene("mill")
+    with qtbot.waitSignal(window.examining.finished, timeout=LONG):
+        window.enter(Stage.PROOF)
+        window.page.step_query(1)
+    assert not window.page.awaits_query
+    assert "No query" in window.page.card.accessibleName()
+    assert window.page.card.hasFocus()
+
+
+def test_past_the_last_query_of_the_book_answers_are_not_typed(
+    proof: MainWindow, qtbot: QtBot
+) -> None:
+    proof.activateWindow()
+    proof.desk.show_scene("mill")
+    proof.page.setFocus()
+    proof.page.step_query(1)
+    press_where_the_keys_are(qtbot, *ANSWERS)
+    assert proof.desk.book.scene("mill").passage == small_book().scene("mill").passage
+    assert "the last query of the book" in proof.page.card.accessibleName()
+
+
+def test_a_query_that_goes_away_under_the_hand_gives_the_keys_to_the_next(
+    proof: MainWindow, qtbot: QtBot
+) -> None:
+    proof.activateWindow()
+    proof.page.open_card(double_on(proof))
+    names = [row.overlay.name for row in proof.rooms[Stage.PROOF]._rows]
+    proof.rooms[Stage.PROOF].toggle(names.index("double") + 1)
+    press_where_the_keys_are(qtbot, Qt.Key.Key_J)
+    assert proof.desk.book.scene("lamp").passage.text == LAMP
+    assert proof.page.card.hasFocus()

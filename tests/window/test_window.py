@@ -162,3 +162,24 @@ def test_the_head_says_less_where_there_is_less_room(window: MainWindow) -> None
     for width, shown in ((160, short), (600, full)):
         window.header.set_sides(280, width)
         assert button(window.header, shown).accessibleName() == f"History. {full}"
+
+
+def test_a_long_sentence_takes_lines_and_not_width(window: MainWindow, qtbot: QtBot) -> None:
+    least, height = window.minimumSizeHint().width(), window.status_line.height()
+    window.status_line.say("What was saved before is safe, and nothing is lost. " * 8)
+    qtbot.wait(10)
+    assert window.minimumSizeHint().width() == least
+    assert window.status_line.height() > height
+    assert window.status_line._sentence.height() >= window.status_line._sentence.heightForWidth(
+        window.status_line._sentence.width()
+    )
+
+
+def test_what_is_wrong_stands_until_it_is_right(window: MainWindow, qtbot: QtBot) -> None:
+    line = window.status_line
+    line.keep_saying("The disk is full.")
+    line.say("Written.")
+    line._quiet_again.timeout.emit()
+    assert line._sentence.text() == "The disk is full." and line._sentence.isVisible()
+    line.say_no_more()
+    assert not line._sentence.isVisible() and line._figures.isVisible()

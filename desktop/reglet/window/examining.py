@@ -18,6 +18,8 @@ from reglet.window.side_process import SideProcess
 
 SOON_MS = 350
 """From an edit to asking about its scene."""
+FIRST_MS = 60
+"""From laying a scene open that is not examined yet to asking for it before the others."""
 IDLE_MS = 2500
 """From the last edit to asking about the whole book, as an edit can matter to other scenes."""
 
@@ -43,6 +45,8 @@ class Examining(QObject):
         self._asked_again = False
         self._soon = QTimer(self, singleShot=True, interval=SOON_MS)
         self._soon.timeout.connect(self._ask)
+        self._first = QTimer(self, singleShot=True, interval=FIRST_MS)
+        self._first.timeout.connect(self._ask)
         self._idle = QTimer(self, singleShot=True, interval=IDLE_MS)
         self._idle.timeout.connect(self._ask_all)
         self.examiner = SideProcess(work, self)
@@ -54,6 +58,10 @@ class Examining(QObject):
     def queries(self, scene_id: str) -> tuple[Query, ...]:
         """The queries of a scene that are known now, by place; those let stand are among them."""
         return self._queries.get(scene_id, ())
+
+    def knows(self, scene_id: str) -> bool:
+        """Whether a scene was examined in this stage, be it before its last change."""
+        return scene_id in self._queries
 
     def is_waiting_for(self, scene_id: str) -> bool:
         """Whether a scene is still to be examined."""
@@ -85,13 +93,15 @@ class Examining(QObject):
 
     def put_first(self, scene_id: str) -> None:
         """The scene whose queries are wanted first from now on."""
+        if scene_id != self._scene_id and scene_id in self._missing:
+            self._first.start()
         self._scene_id = scene_id
 
     def text_changed(self, book: Book, scene_id: str, change: Change) -> None:
         """Keep the queries of a scene in place through a change, and ask about it soon."""
         self._book = book
-        kept = tuple(carried(self._queries.get(scene_id, ()), change))
-        self._queries[scene_id] = kept
+        if scene_id in self._queries:
+            self._queries[scene_id] = tuple(carried(self._queries[scene_id], change))
         self._missing.add(scene_id)
         self._number += 1  # what was asked about the older text comes too late
         self._soon.start()
@@ -119,6 +129,7 @@ class Examining(QObject):
     def close(self) -> None:
         """End the process."""
         self._soon.stop()
+        self._first.stop()
         self._idle.stop()
         self.examiner.close()
 

@@ -46,7 +46,7 @@ from reglet.window.rooms.notes import NotesRoom
 from reglet.window.rooms.queries import QueriesRoom
 from reglet.window.rooms.send_out import SendOutRoom
 from reglet.window.rooms.sheet import SheetRoom
-from reglet.window.saving import Saver
+from reglet.window.saving import Saved, Saver
 from reglet.window.sending import Sending
 from reglet.window.settling import Settling
 from reglet.window.slip import Slip
@@ -221,11 +221,11 @@ class MainWindow(QMainWindow):
         """Put the book of a file on the desk, in the stage it was left in, with a scene open."""
         self.put_book_away()
         self._saver = Saver(file, self)
-        self._saver.state_changed.connect(lambda state: self.status_line.set_saved(state.value))
-        self._saver.failed.connect(self.status_line.say)
+        self._saver.state_changed.connect(self._saved)
+        self._saver.failed.connect(self.status_line.keep_saying)
         self._saver.filed.connect(self.figures.show_snapshots)
         self._saver.filed.connect(self.line_work.look_back)
-        self.status_line.set_saved(self._saver.state.value)
+        self._saved(self._saver.state)
         self.setWindowTitle(f"{file.book.title or file.path.stem} – Reglet")
         self.header.set_book(file.book.title, file.book.author)
         self.page_work.set_writable(not file.read_only)
@@ -237,6 +237,11 @@ class MainWindow(QMainWindow):
         self.page.setFocus()
         if file.notice:
             self.status_line.say(file.notice)
+
+    def _saved(self, state: Saved) -> None:
+        self.status_line.set_saved(state.value)
+        if state is not Saved.NOT_SAVED:
+            self.status_line.say_no_more()
 
     def show_bench(self) -> None:
         """Show the book that lies on the desk."""

@@ -63,7 +63,8 @@ class PageWork(QObject):
         page.query_stood.connect(self.let_stand)
         page.query_stood_everywhere.connect(lambda query: self.let_stand(query, Reach.BOOK))
         page.query_mended.connect(lambda query: self._answer_note(query, Answer.DONE))
-        page.ran_out_of_queries.connect(self.step_scene)
+        page.ran_out_of_queries.connect(self._step_beyond)
+        page.scene_wanted.connect(self.step_scene)
         page.scene_done.connect(self._scene_done)
         page.menu_wanted.connect(self._open_menu)
         desk.scene_shown.connect(self._show_scene)
@@ -190,10 +191,24 @@ class PageWork(QObject):
                 self._page.open_card(self._page.places()[0 if by > 0 else -1])
                 return
             if self._examining.is_waiting_for(scene_id):
-                self._desk.refused.emit("The scenes beyond are still being examined.")
+                self._page.open_end("The scenes beyond are still being examined.")
                 return
         end = "the last" if by > 0 else "the first"
-        self._desk.refused.emit(f"That was {end} query of the book.")
+        self._page.open_end(f"That was {end} query of the book.")
+
+    def _step_beyond(self, by: int) -> None:
+        """On to another scene, unless this one's queries are still to come."""
+        scene = self._desk.scene
+        if self._desk.stage not in self._rooms:
+            self._desk.refused.emit("There are queries in Structure, Line and Proof.")
+        elif scene is not None and self._is_waited_for(scene.id):
+            self._page.await_query("This scene is being examined; its queries come in a moment.")
+        else:
+            self.step_scene(by)
+
+    def _is_waited_for(self, scene_id: str) -> bool:
+        """Whether nothing is known of a scene, as it is still to be examined."""
+        return not self._examining.knows(scene_id) and self._examining.is_waiting_for(scene_id)
 
     def _queries_arrived(self, scene_id: str) -> None:
         scene = self._desk.scene
@@ -204,13 +219,16 @@ class PageWork(QObject):
         """Mark the queries of the scene that lies open, and count them on the Slip."""
         scene, stage = self._desk.scene, self._desk.stage
         room = self._rooms.get(stage)
+        if room is not None and scene is None:
+            room.show_queries((), "")
         if scene is None or room is None or self._theme is None:
             self._page.set_queries((), "#000000")
             return
         known = self._examining.queries(scene.id)
-        waiting = not known and self._examining.is_waiting_for(scene.id)
-        room.show_queries(None if waiting else known, scene.id)
+        room.show_queries(None if self._is_waited_for(scene.id) else known, scene.id)
         self._page.set_queries(room.shown(known), self._theme.pencil(stage))
+        if self._page.awaits_query and not self._is_waited_for(scene.id):
+            self._page.open_end("No query in this scene.")
 
     # What the desk shows
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from html import escape
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from reglet.window import dressing
 from reglet.window.lettering import Label
@@ -13,10 +14,15 @@ from reglet.window.theme import GRID, LIGHT, Theme
 
 HEIGHT = 4 * GRID
 _SENTENCE_MS = 9000
+_LETTER_MS = 70
+"""How long a sentence stands for each of its letters, where that is longer."""
+_SIDE = 20
 
 
 class StatusLine(QWidget):
-    """Figures in a row; a sentence to the writer takes their place for a while."""
+    """Figures in a row; a sentence to the writer takes their place for a while, in as many lines
+    as it needs.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -26,7 +32,11 @@ class StatusLine(QWidget):
         self._figures.setTextFormat(Qt.TextFormat.RichText)
         self._ink = LIGHT.ink
         self._shown: tuple[tuple[str, str], ...] = ()
+        self._lasting = ""
         self._sentence = Label(scale=0.9)
+        self._sentence.setWordWrap(True)
+        # A long sentence must not make the window wider than the screen.
+        self._sentence.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._sentence.hide()
         for label, name in (
             (self._saved, "Whether the book is saved"),
@@ -35,10 +45,11 @@ class StatusLine(QWidget):
         ):
             label.setAccessibleName(name)
         layout = QHBoxLayout(self)
-        layout.setContentsMargins(20, 0, 20, 0)
+        layout.setContentsMargins(_SIDE, 0, _SIDE, 0)
         layout.setSpacing(3 * GRID)
-        for label in (self._saved, self._figures, self._sentence):
-            layout.addWidget(label)
+        layout.addWidget(self._saved)
+        layout.addWidget(self._figures)
+        layout.addWidget(self._sentence, 1)
         layout.addStretch()
         self._quiet_again = QTimer(self, singleShot=True, interval=_SENTENCE_MS)
         self._quiet_again.timeout.connect(self._sentence_over)
@@ -66,12 +77,41 @@ class StatusLine(QWidget):
 
     def say(self, sentence: str) -> None:
         """Say something to the writer for some seconds."""
+        self._show(sentence)
+        self._quiet_again.start(max(_SENTENCE_MS, _LETTER_MS * len(sentence)))
+
+    def keep_saying(self, sentence: str) -> None:
+        """Say something that stands until `say_no_more`, whatever else is said meanwhile."""
+        self._lasting = sentence
+        self._quiet_again.stop()
+        self._show(sentence)
+
+    def say_no_more(self) -> None:
+        """What was to be said until now is so no longer."""
+        if self._lasting:
+            self._lasting = ""
+            self._sentence_over()
+
+    def _sentence_over(self) -> None:
+        if self._lasting:
+            self._show(self._lasting)
+            return
+        self._sentence.hide()
+        self._figures.show()
+        self._fit()
+
+    def _show(self, sentence: str) -> None:
         self._figures.hide()
         self._sentence.setText(sentence)
         self._sentence.setToolTip(sentence)
         self._sentence.show()
-        self._quiet_again.start()
+        self._fit()
 
-    def _sentence_over(self) -> None:
-        self._sentence.hide()
-        self._figures.show()
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        room = self.width() - 2 * _SIDE - self._saved.sizeHint().width() - 3 * GRID
+        needed = 0 if self._sentence.isHidden() else self._sentence.heightForWidth(max(1, room))
+        self.setFixedHeight(max(HEIGHT, needed + 2 * GRID))

@@ -173,18 +173,20 @@ class QueryCard(QWidget):
         self._page.hide()
         self._set_up()
 
-    def show_end(self, pencil: str) -> None:
-        """Show that the scene has no further query; the keys stay here, and are not typed."""
+    def show_end(self, pencil: str, said: str, *, may_be_done: bool = True) -> None:
+        """Show that there is no query to show, and why; the keys stay here, and are not typed. With
+        `may_be_done`, the scene can be said to have passed the stage.
+        """
         self._query, self._pencil = None, pencil
-        self.setAccessibleName("No more queries in this scene.")
+        self.setAccessibleName(said)
         self.setAccessibleDescription("")
-        self._message.setText("No more queries in this scene.")
+        self._message.setText(_escaped(said))
         self._proposal.hide()
         self._source.hide()
         for key in (self._take, self._stet, self._everywhere, self._settle, self._mended):
             key.hide()
         self._next.hide()
-        self._done.show()
+        self._done.setVisible(may_be_done)
         self._page.show()
         self._set_up()
 
@@ -203,7 +205,7 @@ class QueryCard(QWidget):
             self._answer(self.taken)
         elif key == Qt.Key.Key_A and self._query and self._query.choice is not None:
             self._answer(self.settled)
-        elif key == Qt.Key.Key_D and self._query is None:
+        elif key == Qt.Key.Key_D and not self._done.isHidden():
             self.scene_done.emit()
         elif key == Qt.Key.Key_D and not self._mended.isHidden():
             self._answer(self.mended)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QPoint, QRect, Qt, QTimer, Signal
+from PySide6.QtCore import QPoint, QRect, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QFontMetricsF, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
@@ -22,6 +22,7 @@ _RIGHT, _LEAST_RIGHT = 24 * GRID, 12 * GRID
 _STRIP_INSET = 2 * GRID
 _CARD_GAP = 11
 _STRIP_EVERY_MS = 120
+_NO_MORE = "No more queries in this scene."
 _PROSE = "the tide had turned, and somebody was calling from the far side of it "
 """A line of plain English, to tell how wide the characters of prose are on average."""
 
@@ -40,7 +41,9 @@ class Page(QWidget):
     query_stood_everywhere = Signal(object)
     query_mended = Signal(object)
     ran_out_of_queries = Signal(int)
-    """Stepping went past the last query (1) or before the first one (-1), or to another scene."""
+    """Stepping went past the last query (1) or before the first one (-1)."""
+    scene_wanted = Signal(int)
+    """The next scene with queries (1), or the one before (-1)."""
     scene_done = Signal()
     """The scene has passed the stage."""
     menu_wanted = Signal(QPoint)
@@ -50,6 +53,8 @@ class Page(QWidget):
         self._theme, self._zoom = LIGHT, 1.0
         self._queries: tuple[Query, ...] = ()
         self._pencil = LIGHT.graphite
+        self.awaits_query = False
+        """Whether the first query of the scene is to be opened as soon as there is one."""
         self.editor = FollowedEditor(self)
         self.strip = EdgeStrip(self)
         self.card = QueryCard(self)
@@ -91,7 +96,7 @@ class Page(QWidget):
         card.mended.connect(self.query_mended)
         card.stepped.connect(self.step_query)
         card.left.connect(self.close_card)
-        card.scene_wanted.connect(self.ran_out_of_queries)
+        card.scene_wanted.connect(self.scene_wanted)
         card.scene_done.connect(self.scene_done)
 
     # Showing
@@ -131,8 +136,12 @@ class Page(QWidget):
         if self.card.isVisible() and shown is not None:
             if shown in self._queries:
                 self.card.show_query(shown, pencil)
+            elif self.card.hasFocus():
+                self._step_on(shown)
             else:
-                self.close_card(focus=self.card.hasFocus())
+                self.close_card(focus=False)
+        elif self.card.hasFocus() and self.awaits_query and self.places():
+            self.step_query(1)
         self._stripe_soon.start()
 
     def move_queries(self, queries: Sequence[Query]) -> None:
@@ -193,19 +202,37 @@ class Page(QWidget):
 
     def open_card(self, query: Query) -> None:
         """Bring a query into view, open its card and give it the keys."""
+        self.awaits_query = False
         self.editor.select(query.start, query.start)
         self._show_card(query)
         self.card.setFocus()
 
-    def open_end(self) -> None:
-        """Where the last query of the scene was answered: say so, and keep the keys."""
+    def open_end(self, said: str = _NO_MORE, *, may_be_done: bool = True) -> None:
+        """Where there is no further query: say so, and keep the keys, which a writer who answers
+        one after another would else have typed into the text.
+        """
+        self.awaits_query = False
         self.editor.set_current(None)
-        self.card.show_end(self._pencil)
+        self.card.show_end(self._pencil, said, may_be_done=may_be_done)
         self._place_card()
         self.card.setFocus()
 
+    def await_query(self, said: str) -> None:
+        """Say why there is no query yet, and open the first one when it comes."""
+        self.open_end(said, may_be_done=False)
+        self.awaits_query = True
+
+    def _step_on(self, gone: Query) -> None:
+        """On from a query that is one no longer, with the keys kept."""
+        later = [query for query in self.places() if query.start >= gone.start]
+        if later:
+            self.open_card(later[0])
+        else:
+            self.open_end()
+
     def close_card(self, focus: bool = True) -> None:
         """Put the card away; the text takes the keys again."""
+        self.awaits_query = False
         self.card.hide()
         self.editor.set_current(None)
         if focus:
@@ -230,10 +257,9 @@ class Page(QWidget):
         self._place_card()
 
     def _place_card(self) -> None:
-        """Set the card under the line of its query, beside the text."""
-        if self.card.query is None:
-            return
-        words = self.editor.query_rect(self.card.query)
+        """Set the card under the line of its query, or of the cursor, beside the text."""
+        query = self.card.query
+        words = self.editor.query_rect(query) if query else QRectF(self.editor.cursorRect())
         text_edge = self.editor.title_rect().right()
         top = min(
             max(GRID, words.bottom() + GRID), max(GRID, self.height() - self.card.height() - GRID)
