@@ -102,8 +102,16 @@ def damaged(path: Path, finding: str) -> DamagedBookFile:
     """The error for a damaged book, with what can be done."""
     return DamagedBookFile(
         f"{path.name} is damaged. {finding}. It was left as it is. Open the newest copy in the "
-        f"folder “{backup_folder(path).name}” beside it, or bring what can still be read into a "
-        f"new book with: reglet new NEW.reglet --from “{path.name}”."
+        f"folder “{backup_folder(path).name}” beside it, or have what can still be read brought "
+        f"into a new book (on the command line: reglet new NEW.reglet --from “{path.name}”)."
+    )
+
+
+def beyond_salvage(path: Path, finding: str) -> DamagedBookFile:
+    """The error for a damaged book of which nothing can be read."""
+    return DamagedBookFile(
+        f"{path.name} is damaged. {finding}. It was left as it is. Open the newest copy in the "
+        f"folder “{backup_folder(path).name}” beside it, or one that you keep elsewhere."
     )
 
 

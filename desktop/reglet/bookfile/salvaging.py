@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from reglet.bookfile import store
-from reglet.bookfile.connecting import connect, damaged, version_of
+from reglet.bookfile.connecting import beyond_salvage, connect, version_of
 from reglet.bookfile.encoding import (
     Unreadable,
     book_from_json,
@@ -56,9 +56,9 @@ def salvage(path: Path) -> Salvaged:
             with closing(connect(copy, read_only=True)) as connection:
                 found = _salvaged(connection)
         except sqlite3.Error as error:
-            raise damaged(path, f"Nothing in it can be read any more ({error})") from error
+            raise beyond_salvage(path, f"Nothing in it can be read any more ({error})") from error
     if not found.book.texts and found.losses:
-        raise damaged(path, "Not one paragraph in it can be read any more")
+        raise beyond_salvage(path, "Not one paragraph in it can be read any more")
     return found
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
 from threading import Event
 
@@ -11,8 +13,10 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QVBoxLayout, QWidget
 
 import reglet
+from reglet.bookfile.backups import backups
 from reglet.bookfile.file import BookFile
-from reglet.errors import DraftError, RegletError
+from reglet.bookfile.salvaging import Salvaged, salvage
+from reglet.errors import BookFileInUse, DamagedBookFile, DraftError, RegletError
 from reglet.exchange.proposal import Proposal
 from reglet.exchange.reading import read_draft
 from reglet.manuscript.book import Book
@@ -153,13 +157,45 @@ class Opening(QObject):
             self._book_path = chosen
             self._make_book(book)
 
-    def _open_book(self, path: Path) -> None:
+    def _open_book(self, path: Path, read_only: bool = False) -> None:
+        lying = self._window.file
+        if lying is not None and lying.path == path.resolve():
+            self._back()
+            return
         try:
-            file = BookFile.open(path)
+            file = BookFile.open(path, read_only)
+        except BookFileInUse as error:
+            self._refuse(str(error), {"Open it for reading only": partial(self._read_only, path)})
+        except DamagedBookFile as error:
+            self._refuse(str(error), self._ways_out_of_damage(path))
         except RegletError as error:
             self._refuse(str(error))
-            return
-        self._lay_out(file)
+        else:
+            self._lay_out(file)
+
+    def _read_only(self, path: Path) -> None:
+        self._open_book(path, read_only=True)
+
+    def _ways_out_of_damage(self, path: Path) -> dict[str, Callable[[], None]]:
+        """What the writer can have done about a damaged book, by what the button for it says."""
+        ways: dict[str, Callable[[], None]] = {
+            "Bring what can be read into a new book …": partial(self._salvage, path)
+        }
+        copies = backups(path)
+        if copies:
+            # The copies themselves are not written to.
+            ways["Read the newest copy"] = partial(self._read_only, copies[0])
+        return ways
+
+    def _salvage(self, path: Path) -> None:
+        self._book_path = path.with_name(f"{path.stem} salvaged{path.suffix}")
+
+        def made(found: Salvaged) -> None:
+            self._make_book(found.book)
+            if found.losses:
+                self._tell("\n\n".join(found.losses))
+
+        self._reader.do("salvaging", lambda: salvage(path), made)
 
     def _go_on_in(self, copy: Path) -> None:
         """Work on in a copy, as the book's own file takes nothing more."""
@@ -184,9 +220,9 @@ class Opening(QObject):
             return
         self.opened.emit(file.path)
 
-    def _refuse(self, sentence: str) -> None:
+    def _refuse(self, sentence: str, ways: Mapping[str, Callable[[], None]] | None = None) -> None:
         self._back()
-        self._tell(sentence)
+        self._tell(sentence, ways)
 
     def _back(self) -> None:
         """Back to the book that lies on the desk, or to the first screen."""
@@ -195,10 +231,16 @@ class Opening(QObject):
         else:
             self._window.root.setCurrentWidget(self.first_start)
 
-    def _tell(self, sentence: str) -> None:
+    def _tell(self, sentence: str, ways: Mapping[str, Callable[[], None]] | None = None) -> None:
+        """Tell the writer something, and what they can have done about it."""
         self.told.emit(sentence)
         box = QMessageBox(self._window)
+        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         box.setText(sentence)
+        for says, way in (ways or {}).items():
+            box.addButton(says, QMessageBox.ButtonRole.ActionRole).clicked.connect(way)
+        if ways:
+            box.addButton("Not now", QMessageBox.ButtonRole.RejectRole)
         box.open()
 
     def _close(self) -> None:
