@@ -33,9 +33,7 @@ def test_the_book_on_the_desk_is_not_refused_to_its_own_window(
     assert not told and window.file is file
 
 
-def test_a_book_in_use_can_be_read(
-    application: Application, book_path: Path, qtbot: QtBot
-) -> None:
+def test_a_book_in_use_can_be_read(application: Application, book_path: Path, qtbot: QtBot) -> None:
     with BookFile.open(book_path) as held:
         application.start(book_path)
         answer(qtbot, "Open it for reading only")

@@ -134,8 +134,9 @@ class BodyReader:
                 continue
             for cell in row.iter(_TC):
                 if _nearest(cell, _TBL) is table:
-                    for child in cell:
-                        self.block(child)
+                    with self._paragraphs.cell():
+                        for child in cell:
+                            self.block(child)
 
 
 def _nearest(element: etree._Element, tag: str) -> etree._Element | None:

@@ -54,6 +54,7 @@ class _Open:
     bold: int = 0
     largest: int = 0
     ruled: bool = False
+    drawn: bool = False
     boxes: list[etree._Element] = field(default_factory=list)
 
 
@@ -77,6 +78,14 @@ class ParagraphReader:
         self._blanks = 0
         self._new_page = False
         self._listing = False
+        self._in_cell = False
+
+    @contextmanager
+    def cell(self) -> Iterator[None]:
+        """What is read inside stands in a cell of a table, where nothing is a blank line."""
+        before, self._in_cell = self._in_cell, True
+        yield
+        self._in_cell = before
 
     @contextmanager
     def listing_contents(self, listing: bool) -> Iterator[None]:
@@ -269,6 +278,8 @@ class ParagraphReader:
             called = f" (“{described}”)" if described else ""
             what = "An embedded object" if element.tag == NS + "object" else "A picture"
             self.tell(f"{what}{called} stands here and is not brought in: a book holds text.")
+            if self._now:
+                self._now.drawn = True
 
     def _place(self) -> tuple[int, int]:
         return len(self._read.paragraphs), self._now.length if self._now else 0
@@ -284,7 +295,7 @@ class ParagraphReader:
             self._keep(now, text)
         elif now.ruled or now.look.ruled:
             self._keep(now, SCENE_BREAK)
-        else:
+        elif not (now.drawn or self._in_cell):  # empty, but no blank line
             self._blanks += 1
         for box in now.boxes:
             for paragraph in box.iter(_P):

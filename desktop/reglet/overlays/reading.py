@@ -14,6 +14,7 @@ from reglet.manuscript.scene import Scene
 from reglet.story.facts import Analyst, StoryFacts
 
 _NO_PROSE = (Style.HEADING, Style.SCENE_BREAK)
+_OPENING_WORDS = 6
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,6 +120,16 @@ class ReadBook:
     def story(self) -> StoryFacts:
         """What the story is made of: its cast, times, threads, eyes."""
         return _analyst().read(self.book)
+
+    def called(self, at: int) -> str:
+        """The name of the scene at this place to the writer, in quotation marks: its title, or the
+        words it opens with.
+        """
+        scene = self.scenes[at].scene
+        if scene.title:
+            return f"“{scene.title}”"
+        words = scene.passage.text.split(maxsplit=_OPENING_WORDS)[:_OPENING_WORDS]
+        return f"“{' '.join(words)} …”"
 
     def chapter_of(self, scene_id: str) -> Chapter | None:
         """The chapter that a scene stands in."""

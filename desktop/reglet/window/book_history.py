@@ -18,6 +18,7 @@ from reglet.window.background import Background
 from reglet.window.comparing import ComparisonPage
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.controls import Act
+from reglet.window.counting import counted
 from reglet.window.desk import Desk
 from reglet.window.history import Keep
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
@@ -178,7 +179,7 @@ class BookHistoryView(QWidget):
         self._page.show_difference(compared.difference, self._theme.pencil(self._desk.stage))
         self._title.setText(_name(compared.scene))
         self._told.setText(
-            f"{compared.words_added:,} words added, {compared.words_cut:,} cut · "
+            f"{counted(compared.words_added, 'word')} added, {compared.words_cut:,} cut · "
             "J and K step from place to place"
         )
         self._list_again.show()

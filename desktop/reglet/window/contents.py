@@ -22,7 +22,7 @@ from reglet.window import dressing
 from reglet.window.contents_drawing import ContentsDrawing
 from reglet.window.contents_menu import menu_of
 from reglet.window.contents_model import ContentsModel, Index, Kind
-from reglet.window.counting import words_of
+from reglet.window.counting import counted, words_of
 from reglet.window.lettering import Caption, Hairline
 from reglet.window.theme import GRID, LIGHT, Theme
 
@@ -203,7 +203,7 @@ class Contents(QWidget):
             self._choose(chosen)
         cut = sum(words_of(offcut.scene.passage) for offcut in book.offcuts)
         pieces = len(book.offcuts)
-        said = f"{pieces} {'piece' if pieces == 1 else 'pieces'} · {cut:,} words"
+        said = f"{counted(pieces, 'piece')} · {counted(cut, 'word')}"
         self._offcuts.setText(f"Offcuts    {pieces} · {cut:,} words" if pieces else "Offcuts")
         self._offcuts.setAccessibleName(f"Offcuts, {said}")
 

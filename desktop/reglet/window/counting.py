@@ -12,6 +12,11 @@ def words_of(passage: Passage) -> int:
     return sum(count_words(paragraph.text) for paragraph in passage.paragraphs)
 
 
+def counted(number: int, noun: str) -> str:
+    """A number with its noun: "1 word", "1,200 words"."""
+    return f"{number:,} {noun if number == 1 else noun + 's'}"
+
+
 class WordCounts:
     """Remembers the count of each scene's text."""
 

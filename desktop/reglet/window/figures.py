@@ -68,7 +68,7 @@ class Figures(QObject):
         words = self._desk.words_in_book()
         figures = [
             (f"{words:,}", "in the book"),
-            (f"{len(book.scenes)}", "scenes"),
+            (f"{len(book.scenes)}", "scene" if len(book.scenes) == 1 else "scenes"),
             (reading_time(words), "to read"),
         ]
         pages, what = self._pages

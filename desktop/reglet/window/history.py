@@ -19,6 +19,7 @@ from reglet.manuscript.passage import Passage
 from reglet.window.comparing import ComparisonPage
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.controls import Act
+from reglet.window.counting import counted
 from reglet.window.desk import Desk
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
 from reglet.window.snapshot_line import SnapshotLine
@@ -191,7 +192,7 @@ class HistoryView(QWidget):
         count = "one place" if places == 1 else f"{places:,} places"
         said = f"Place {self._chosen + 1} of {places:,}." if self._chosen >= 0 else f"In {count}."
         self._tell(
-            f"{found.words_added:,} words added, {found.words_cut:,} cut",
+            f"{counted(found.words_added, 'word')} added, {found.words_cut:,} cut",
             f"{said} J and K step from place to place.",
         )
 

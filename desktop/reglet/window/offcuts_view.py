@@ -15,7 +15,7 @@ from reglet.window import dressing
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.contents_work import put_version
 from reglet.window.controls import Act
-from reglet.window.counting import words_of
+from reglet.window.counting import counted, words_of
 from reglet.window.desk import Desk
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
 from reglet.window.page import conversion
@@ -79,7 +79,7 @@ class OffcutsView(QWidget):
         words = sum(words_of(offcut.scene.passage) for offcut in book.offcuts)
         count = len(book.offcuts)
         self._told.setText(
-            f"{count} {'piece' if count == 1 else 'pieces'}, {words:,} words. Nothing here is "
+            f"{counted(count, 'piece')}, {counted(words, 'word')}. Nothing here is "
             "counted or sent out with the book."
             if count
             else "Nothing has been taken out of the book yet. What you cut to Offcuts is kept here."

@@ -332,3 +332,17 @@ def test_typed_indents_are_no_text(tmp_path: Path) -> None:
     assert [each.text for each in read.paragraphs] == ["First.", "a", "b", "c"]
     assert read.paragraphs[0].paragraph.style is Style.FIRST
     assert read.paragraphs[1].paragraph.spans == (Span(0, 1, SpanKind.EMPHASIS),)
+
+
+EMPTY_CELLS = (
+    "<w:tbl><w:tr><w:tc><w:p><w:r><w:t>a cell</w:t></w:r></w:p></w:tc><w:tc><w:p/></w:tc></w:tr>"
+    "<w:tr><w:tc><w:p/></w:tc><w:tc><w:p><w:r><w:t>another</w:t></w:r></w:p></w:tc></w:tr></w:tbl>"
+)
+PICTURE = p("<w:r><w:drawing><wp:inline/></w:drawing></w:r>")
+
+
+@pytest.mark.parametrize("block", [EMPTY_CELLS, PICTURE])
+def test_an_empty_cell_or_a_picture_begins_no_scene(block: str, tmp_path: Path) -> None:
+    read = proposal(tmp_path, *["A line of text."] * 9, block, *["A line of text."] * 9)
+    assert len(read.book().scenes) == 1
+    assert len(proposal(tmp_path, *["A line."] * 9, p(), *["A line."] * 9).book().scenes) == 2

@@ -69,6 +69,21 @@ def test_a_thread_left_open():
     assert found(thread_left_open, a_book(*dropped)) == ["s2: key"]
 
 
+def test_scenes_are_named_as_the_writer_knows_them():
+    here = "So Dorrel sat. Then Dorrel rose, and Dorrel spoke."
+    book = a_book(*[here] * 4, *["Rain."] * 9, here)
+    untitled = book.with_scene(replace(book.scene("s3"), title=""))
+    for shown, named in ((book, "“Title 3”"), (untitled, "“So Dorrel sat. Then Dorrel rose, …”")):
+        read = ReadBook(shown, tuple(read_scene(each, House().marks) for each in shown.scenes))
+        ((_, finding),) = person_away.OVERLAY.look(read, House())
+        assert f"last named in {named}." in finding.message
+    texts = ["A key."] * 5 + ["Rain."] * 20
+    read = ReadBook(a_book(*texts, threads=("key",)), ())
+    read = replace(read, scenes=tuple(read_scene(each, House().marks) for each in read.book.scenes))
+    ((_, finding),) = thread_left_open.OVERLAY.look(read, House())
+    assert "it was in 5 scenes, last in “Title 2”, “Title 3”, “Title 4”." in finding.message
+
+
 def test_somebody_away_for_long():
     here = "So Dorrel sat. Then Dorrel rose, and Dorrel spoke."
     away = [here] * 4 + ["Rain."] * 9 + [here]

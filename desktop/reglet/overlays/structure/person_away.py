@@ -36,10 +36,9 @@ def person_away(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
         for place in member.places:
             here = story.places[place.scene]
             if last is not None and here - last - 1 >= least:
-                before = read.scenes[last].scene.title or f"scene {last + 1}"
                 message = (
                     f"{member.name} comes back here after {here - last - 1} scenes; last named in "
-                    f"“{before}”. Will the reader remember?"
+                    f"{read.called(last)}. Will the reader remember?"
                 )
                 yield place.scene, Finding(place.start, place.end, message)
             last = here

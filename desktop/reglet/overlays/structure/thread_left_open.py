@@ -8,6 +8,9 @@ from reglet.overlays.overlay import Finding, of_book
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadBook
 
+_LISTED = 3
+"""The most scenes that are named."""
+
 
 def thread_left_open(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
     """A thread that is raised and never touched again leaves the reader waiting for its end.
@@ -20,8 +23,10 @@ def thread_left_open(read: ReadBook, house: House) -> Iterator[tuple[str, Findin
         if not (trail.left_open or trail.proposed):
             continue
         last = trail.touches[-1]
-        titles = [read.scenes[touch.index].scene.title for touch in trail.touches]
-        listed = ", ".join(f"“{title}”" if title else "a scene without title" for title in titles)
+        scenes = sorted({touch.index for touch in trail.touches})
+        listed = ", ".join(read.called(at) for at in scenes[-_LISTED:])
+        if len(scenes) > _LISTED:
+            listed = f"{len(scenes)} scenes, last in {listed}"
         name = f"the {trail.thread.name}" if trail.proposed else trail.thread.name
         follow = trail.scenes - 1 - last.index
         message = (

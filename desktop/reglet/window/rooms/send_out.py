@@ -8,6 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from reglet.window.controls import Act
+from reglet.window.counting import counted
 from reglet.window.lettering import Caption, Hairline, Lines, dress_all
 from reglet.window.theme import GRID, Theme
 
@@ -92,7 +93,7 @@ class SendOutRoom(QWidget):
         if unpassed:
             scenes = "scene has" if unpassed == 1 else "scenes have"
             left.append(f"{unpassed:,} {scenes} not passed every stage")
-        said = f"{words:,} words."
+        said = f"{counted(words, 'word')}."
         self._told.setText(f"{said} Still to do: {', '.join(left)}." if left else said)
 
     def show_written(self, path: Path) -> None:
