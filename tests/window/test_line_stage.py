@@ -135,7 +135,7 @@ def test_the_difference_and_the_paragraph_again_are_a_key_away(
     assert line.paper.views.currentWidget() is line.page
     line.line_work.show_difference()
     assert line.paper.views.currentWidget() is line.views.history
-    assert "1 words added, 0 cut" in said(line.views.history)
+    assert "1 word added, 0 cut" in said(line.views.history)
 
 
 def test_figures_of_the_scene_stand_beside_the_books(line: MainWindow, qtbot: QtBot) -> None:

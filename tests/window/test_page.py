@@ -212,7 +212,7 @@ def test_the_card_names_the_source_of_its_rule(proof: MainWindow) -> None:
     proof.page.open_card(double_on(proof))
     source = f"Source: {named('double').source}"
     assert seen().endswith(source) and card.accessibleDescription() == source
-    card.show_end(LIGHT.red)
+    card.show_end(LIGHT.red, "No more.")
     assert "Source" not in seen() and not card.accessibleDescription()
 
 
