@@ -136,6 +136,15 @@ class BookFile:
         with self._reading() as connection:
             return history.book_at(connection, snapshot_id)
 
+    def whole_states(self, most: int = 60) -> Iterator[Book]:
+        """The book as it is, then as each whole-book snapshot has it, the latest first; at most
+        `most`.
+        """
+        yield self.book
+        whole = [each.id for each in self.snapshots() if each.scenes is None]
+        for snapshot_id in whole[:-most:-1]:
+            yield self.state(snapshot_id)
+
     def scene_state(self, snapshot_id: str, scene_id: str) -> Scene:
         """A scene as a snapshot holds it, or as it is for `NOW`. Raises UnknownThing."""
         if snapshot_id == NOW:

@@ -19,6 +19,7 @@ from reglet.cli import (
     listening,
     making,
     reading,
+    returning,
     settling,
     structure,
 )
@@ -46,6 +47,7 @@ COMMANDS = (
     "compare",
     "roll-back",
     "export",
+    "take-back",
     "listen",
     "say",
     "voices",
@@ -198,6 +200,13 @@ def parser() -> ArgumentParser:
     export.add_argument(
         "--overwrite", action="store_true", help="replace OUT, keeping what it was as OUT.bak"
     )
+
+    back = command(
+        "take-back",
+        returning.take_back,
+        "Make notes of what an editor or a reader wrote into a copy of the manuscript.",
+    )
+    back.add_argument("copy", type=Path, metavar="COPY", help="the copy (.docx, .md, .txt)")
 
     listen = command("listen", listening.listen, "Write the book as sound files, one a chapter.")
     listen.add_argument("--to", type=Path, required=True, metavar="FOLDER", help="where to")

@@ -121,7 +121,7 @@ def work(asked: Namespace) -> int:
         return 0
     answer(
         f"{'x' if item.done else '-'} {item.minutes:>4} min  "
-        f"{f'{item.scene}: ' if item.scene else ''}{on_one_line(item.text)}"
+        f"{f'{item.scene}: ' if item.scene else ''}{on_one_line(item.text).replace(chr(10), ' ¶ ')}"
         for item in found.items
     )
     answer([f"{counted(len(found.open), 'item')} to do, {counted(found.minutes, 'minute')}."])

@@ -10,6 +10,7 @@ from reglet.exchange.draft import Finding, Progress
 from reglet.exchange.markdown_out import write_markdown
 from reglet.exchange.proposal import Division, Kind, Proposal, Role, Use
 from reglet.exchange.reading import read_draft
+from reglet.exchange.returned_copy import ReturnedCopy, TakenBack, read_returned, take_back
 
 __all__ = [
     "Division",
@@ -17,9 +18,13 @@ __all__ = [
     "Kind",
     "Progress",
     "Proposal",
+    "ReturnedCopy",
     "Role",
+    "TakenBack",
     "Use",
     "read_draft",
+    "read_returned",
+    "take_back",
     "write_docx",
     "write_markdown",
 ]

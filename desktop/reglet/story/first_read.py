@@ -141,8 +141,8 @@ def kinds_of(book: Book) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*KINDS, *(kind for kind, _ in used.most_common()))))
 
 
-_BROUGHT_IN = ("comment", "insertion", "deletion")
-"""Kinds of notes that a draft's own comments and tracked changes become."""
+_BROUGHT_IN = ("comment", "insertion", "deletion", "change")
+"""Kinds of notes that the comments and changes of a draft or a returned copy become."""
 
 
 def put_to_rest(book: Book, today: date, until: date | None = None) -> Book:

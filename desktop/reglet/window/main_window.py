@@ -52,6 +52,7 @@ from reglet.window.settling import Settling
 from reglet.window.slip import Slip
 from reglet.window.status_line import StatusLine
 from reglet.window.story_work import StoryWork
+from reglet.window.taking_back import TakingBack
 from reglet.window.theme import GRID, LIGHT, Theme
 from reglet.window.views import Views
 
@@ -148,7 +149,17 @@ class MainWindow(QMainWindow):
         self.notes_work = NotesWork(self.desk, self.page, self.notes_room, self)
         self.copying = Copying(lambda: self._saver, self.background, self)
         self.copying.told.connect(self.status_line.say)
-        Sending(self.desk, self.send_out_room, self.background, self._folder, self)
+        self.sending = Sending(
+            self.desk, self.send_out_room, self.background, self._folder, self, keep=self.keep
+        )
+        self.taking_back = TakingBack(
+            self.desk,
+            self.send_out_room,
+            self.background,
+            lambda: self.file,
+            self.keep,
+            self,
+        )
         self.figures = Figures(
             self.desk, self.header, self.status_line, self.background, lambda: self.file, self
         )

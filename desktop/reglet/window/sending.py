@@ -8,12 +8,15 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from reglet.bookfile.snapshot import Reason
+from reglet.errors import RegletError
 from reglet.exchange import write_docx, write_markdown
 from reglet.manuscript.anchored import Answer
 from reglet.manuscript.book import Book
 from reglet.manuscript.stage import REVISING
 from reglet.window.background import Background
 from reglet.window.desk import Desk
+from reglet.window.history import Keep
 from reglet.window.rooms.send_out import SendOutRoom
 
 _SOON_MS = 400
@@ -24,7 +27,9 @@ Ask = Callable[[str, str], Path | None]
 
 
 class Sending(QObject):
-    """Joins the send-out room to the desk."""
+    """Joins the send-out room to the desk. `keep` takes a snapshot of what is sent, with which a
+    copy that comes back is compared.
+    """
 
     def __init__(
         self,
@@ -34,10 +39,12 @@ class Sending(QObject):
         folder: Callable[[], Path],
         parent: QWidget,
         ask: Ask | None = None,
+        keep: Keep | None = None,
     ) -> None:
         super().__init__(parent)
+        self._keep = keep
         self._desk, self._room, self._background = desk, room, background
-        self._folder, self._window, self._ask = folder, parent, ask or self._ask_in_a_dialog
+        self._folder, self._window, self.ask = folder, parent, ask or self._ask_in_a_dialog
         self._soon = QTimer(self, singleShot=True, interval=_SOON_MS)
         self._soon.timeout.connect(self.show)
         room.wanted.connect(self.write)
@@ -56,11 +63,16 @@ class Sending(QObject):
     def write(self, ending: str) -> None:
         """Write the book as a file of this kind, where the writer wants it."""
         book = self._desk.book
-        path = self._ask(book.title or "Manuscript", ending)
+        path = self.ask(book.title or "Manuscript", ending)
         if path is None:
             return
         if path.suffix.lower() != ending:
             path = path.with_name(path.name + ending)
+        if self._keep is not None:
+            try:
+                self._keep(f"Sent as {path.name}", "", Reason.BY_HAND)
+            except RegletError as error:  # it can be sent all the same
+                self._desk.refused.emit(str(error))
         self._background.do(
             f"writing {path}", lambda: _written(book, path), self._room.show_written
         )

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from reglet.__main__ import main
-from reglet.bookfile import BookFile
+from reglet.bookfile import BookFile, Reason
 from reglet.cli import COMMANDS
 from reglet.cli.run import parser
 from reglet.manuscript.book import Book, Chapter, Part
@@ -351,3 +351,22 @@ def test_a_reader_who_has_had_enough(book: Path) -> None:
     aside = process.stderr.read()
     process.stderr.close()
     assert (process.wait(), aside) == (0, b"")
+
+
+def test_a_returned_copy_becomes_notes(reglet: Run, book: Path, tmp_path: Path) -> None:
+    copy = tmp_path / "copy.md"
+    assert reglet("export", book, copy)[0] == 0
+    copy.write_text(copy.read_text("utf-8").replace("Anna slept", "Anna never slept"), "utf-8")
+    status, out, _ = reglet("take-back", book, copy)
+    assert (status, out) == (0, "1 change became notes. Your text stays as it is.\n")
+    with BookFile.open(book, read_only=True) as file:
+        (note,) = file.book.scene("c").notes
+        assert note.text == "Put in: “never”"
+        assert file.book.scene("c").passage == BOOK.scene("c").passage
+        assert [each.reason for each in file.snapshots()] == [Reason.BEFORE_IMPORT]
+    status, out, _ = reglet("take-back", book, copy)
+    assert status == 0 and "as it was" in out
+    other = tmp_path / "other.txt"
+    other.write_text("Something else.", "utf-8")
+    status, _, error = reglet("take-back", book, other)
+    assert status == 2 and "no copy of this book" in error

@@ -30,15 +30,21 @@ _SOUND = (
     "For the ear: one sound file a chapter, read by the voice of Listening, with a list of what is "
     "heard when."
 )
+_BACK = (
+    "A copy comes back from an editor or a reader: its comments, and what was changed in it, "
+    "become notes where their words stand. Your text stays as it is."
+)
 
 
 class SendOutRoom(QWidget):
-    """Offers the files that can be made of the book."""
+    """Offers the files that can be made of the book, and takes copies back in."""
 
     wanted = Signal(str)
     """The ending of the file that is to be written, such as ".docx"."""
     sound_wanted = Signal()
     """The book is to be written as sound files."""
+    back_wanted = Signal()
+    """A copy with somebody's remarks is to be taken back in."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -65,6 +71,15 @@ class SendOutRoom(QWidget):
         sound = Act("As sound files …")
         sound.clicked.connect(self.sound_wanted)
         layout.addWidget(sound)
+        layout.addSpacing(GRID)
+        layout.addWidget(Hairline())
+        layout.addWidget(Lines(_BACK, quiet=True, scale=0.93))
+        back = Act("Take a copy back in …")
+        back.clicked.connect(self.back_wanted)
+        layout.addWidget(back)
+        self._taken_back = Lines()
+        self._taken_back.hide()
+        layout.addWidget(self._taken_back)
         layout.addSpacing(2 * GRID)
         self._written_caption = Caption("Written")
         self._written_caption.hide()
@@ -95,6 +110,11 @@ class SendOutRoom(QWidget):
             left.append(f"{unpassed:,} {scenes} not passed every stage")
         said = f"{counted(words, 'word')}."
         self._told.setText(f"{said} Still to do: {', '.join(left)}." if left else said)
+
+    def show_taken_back(self, said: str) -> None:
+        """Tell what came of a copy that was taken back in."""
+        self._taken_back.setText(said)
+        self._taken_back.show()
 
     def show_written(self, path: Path) -> None:
         """Show that a file was written, above those written before."""
