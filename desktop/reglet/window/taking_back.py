@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QObject
@@ -72,7 +73,7 @@ class TakingBack(QObject):
             before = {scene.id: scene for scene in self._desk.book.texts}
             for scene in done.book.texts:
                 if scene is not before[scene.id]:
-                    self._desk.amend(scene.id, lambda book, scene=scene: book.with_scene(scene))
+                    self._desk.amend(scene.id, partial(Book.with_scene, scene=scene))
         said = [done.said]
         if found.dressed:
             said.append(
