@@ -18,6 +18,7 @@ import os
 import sys
 import tempfile
 import time
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import cycle, islice
 from pathlib import Path
@@ -146,7 +147,7 @@ def _95th(times: list[float]) -> float:
     return quantiles(times, n=100)[94]
 
 
-def paragraphs_of(words: int, source: list[Paragraph]) -> list[Paragraph]:
+def paragraphs_of(words: int, source: Iterable[Paragraph]) -> list[Paragraph]:
     taken, count = [], 0
     for paragraph in cycle(source):
         if count >= words:

@@ -83,7 +83,7 @@ def _paragraph_tokens(paragraph: Paragraph) -> tuple[Token, ...]:
     """Kept, because two states of a book share most of their paragraphs."""
     begin, spans = Token("", style=paragraph.style), paragraph.spans
     if not spans:
-        return (begin, *map(Token, _TOKEN.findall(paragraph.text)))
+        return (begin, *map(_plain, _TOKEN.findall(paragraph.text)))
     return (
         begin,
         *(
@@ -91,6 +91,14 @@ def _paragraph_tokens(paragraph: Paragraph) -> tuple[Token, ...]:
             for match in _TOKEN.finditer(paragraph.text)
         ),
     )
+
+
+@lru_cache(maxsize=65536)
+def _plain(text: str) -> Token:
+    """The token of a text without spans: one for all places, as a novel has few words that differ
+    and what is kept of many states of it would otherwise fill the memory.
+    """
+    return Token(text)
 
 
 def _format(spans: tuple[Span, ...], start: int, end: int) -> Format:
