@@ -18,6 +18,7 @@ from pathlib import Path
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from PySide6.QtCore import QEventLoop, QSettings, QTimer
+from PySide6.QtTest import QSignalSpy
 from PySide6.QtWidgets import QApplication
 from reglet.bookfile.file import BookFile
 from reglet.exchange.reading import read_draft
@@ -70,7 +71,9 @@ class Pictures:
 
     def take(self, name: str, theme: Theme, size: tuple[int, int]) -> None:
         self._window.resize(*size)
+        self._window.story_work.first_read.text.finish()
         pause(250)
+        QApplication.sendPostedEvents()  # else what came a moment ago is not laid out yet
         path = self._out / f"{name}-{theme.name}-{size[0]}.png"
         self._window.grab().save(str(path))
         print(path)
@@ -84,8 +87,11 @@ class Pictures:
                 window.views.close_bars()
                 window.views.show_page()
                 window.page.close_card()
-                window.enter(wanted)
-                wait_for(window.examining.finished)
+                if window.desk.stage is not wanted:
+                    finished = QSignalSpy(window.examining.finished)
+                    window.enter(wanted)
+                    if not finished.count():  # a stage without overlays is done at once
+                        finished.wait(LONGEST_WAIT_MS)
 
             return enter
 
@@ -110,6 +116,17 @@ class Pictures:
                     return
                 pause(500)
 
+        def scene_by_scene() -> None:
+            stage(Stage.STRUCTURE)()
+            window.story_work.show_book()
+            pause(5000)  # the facts of the story are read, and drawn as they come
+
+        def notes_in_order() -> None:
+            stage(Stage.FIRST_READ)()
+            window.story_work.show_first_read()
+            window.story_work.first_read.text.finish()
+            window.story_work.first_read._turn_over()
+
         def listen() -> None:
             stage(Stage.PROOF)()
             work = window.listening_work
@@ -124,7 +141,9 @@ class Pictures:
 
         return [
             ("first-read", stage(Stage.FIRST_READ)),
+            ("notes-in-order", notes_in_order),
             ("structure", stage(Stage.STRUCTURE)),
+            ("scene-by-scene", scene_by_scene),
             ("line", at_query(Stage.LINE)),
             ("white-space", window.line_work.show_white_space),
             ("read-again", window.line_work.show_again),

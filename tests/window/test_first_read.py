@@ -15,6 +15,7 @@ from reglet.manuscript.book import Book
 from reglet.manuscript.stage import Stage
 from reglet.window.first_read_view import FirstReadView
 from reglet.window.main_window import MainWindow
+from reglet.window.theme import DARK
 
 from tests.window.conftest import LAMP, SALT, small_book
 from tests.window.reaching import button, control
@@ -175,6 +176,15 @@ def test_the_beginning_and_the_end_of_the_book(reading: MainWindow) -> None:
     assert view(reading).text.at_end()
     press(reading, Qt.Key.Key_Home)
     assert view(reading).text.verticalScrollBar().value() == 0
+
+
+def test_another_theme_is_not_the_end_of_the_book(reading: MainWindow, qtbot: QtBot) -> None:
+    text, told = view(reading).text, view(reading)._told
+    press(reading, Qt.Key.Key_Home)
+    qtbot.waitUntil(lambda: "read" in told.text())
+    reading.dress(DARK)
+    assert not text.is_whole()
+    assert "The end" not in told.text()
 
 
 def test_the_stage_opens_the_book_to_read_and_another_closes_it(

@@ -13,7 +13,7 @@ from reglet.window.laid_sheet import LaidSheet
 from reglet.window.lettering import Lines
 from reglet.window.theme import GRID
 
-_KEYS = "A click or Enter goes there. A paragraph that changes is unheard again."
+_KEYS = "A click or Enter goes there."
 
 
 class HeardView(LaidSheet):

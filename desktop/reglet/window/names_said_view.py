@@ -22,8 +22,8 @@ Said = tuple[str, str]
 
 _TOLD = (
     "Spell a name as it sounds (“eye-SORE-uh”), or write its sounds in IPA between double brackets "
-    "([[aɪˈsɔːɹə]]), and hear it in its sentence before you keep it. Its possessive follows. The "
-    "text itself stays as it is."
+    "([[aɪ\u2060ˈsɔːɹə]]), and hear it in its sentence before you keep it. Its possessive follows. "
+    "The text itself stays as it is."
 )
 _KEYS = "Space hears it · Enter takes it up to change it · Delete lets the voice say it its own way"
 
@@ -110,10 +110,10 @@ class NamesSaidView(LaidSheet):
         self._list.show_things(entries)
         if entries:
             self._list.choose(0)
-        for widget in (self._list, self._keys):
-            widget.setVisible(bool(entries))
+        self._list.setVisible(bool(entries))
+        self._keys.setText(_KEYS if entries else "None yet.")
         self._list.setFixedHeight(max(1, min(10, len(entries))) * 32 + 2)
-        self._note.setText("" if entries else "None yet.")
+        self._note.setText("")
 
     def show_names(self, names: Iterable[str] | None) -> None:
         """The names that the style sheet does not say yet; None while they are looked for."""

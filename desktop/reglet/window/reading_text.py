@@ -92,9 +92,9 @@ class ReadingText(QTextEdit):
         self._book, self._lines = book, []
         self._wanted = (scene, position)
         self._waiting = set_lines(book, self._theme)
+        self._filling.start()  # before the text is cleared, which is not the end of a reading
         self.document().clear()
         self._fit()
-        self._filling.start()
 
     def is_whole(self) -> bool:
         """Whether all of the book is set."""

@@ -110,6 +110,10 @@ class VoicesView(LaidSheet):
     def show_looking(self) -> None:
         """The voices are being looked for."""
         self._note.setText("Looking for voices …")
+        if self._list.chosen() is None:
+            self._list.setFixedHeight(self._drawing.height + 2)
+            for act in (self._hear, self._choose):
+                act.setEnabled(False)
 
     def show_voices(self, voices: Sequence[Voice], reading: str) -> None:
         """These are the voices there are; the one of the id `reading` reads the book."""

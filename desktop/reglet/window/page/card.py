@@ -159,9 +159,8 @@ class QueryCard(QWidget):
         self._proposal.setVisible(query.proposal is not None)
         if query.proposal is not None:
             shown = _escaped(query.proposal.strip()) or "(nothing)"
-            self._proposal.setText(
-                f'{_escaped(query.text)} → <b style="color:{pencil}">{_as_set(shown, query)}</b>'
-            )
+            new = f'<span style="color:{pencil}">{_as_set(shown, query)}</span>'
+            self._proposal.setText(f"{_escaped(query.text)} → {new}")
         self._take.setVisible(query.proposal is not None)
         self._settle.setVisible(query.choice is not None)
         for key in (self._stet, self._everywhere, self._next):
