@@ -178,6 +178,15 @@ def test_the_beginning_and_the_end_of_the_book(reading: MainWindow) -> None:
     assert view(reading).text.verticalScrollBar().value() == 0
 
 
+def test_the_keys_come_back_with_the_text(reading: MainWindow, qtbot: QtBot) -> None:
+    button(view(reading), "Notes in order").click()
+    assert not view(reading)._keys.isVisible()
+    reading.views.show_page()
+    reading.story_work.show_first_read()
+    qtbot.waitUntil(view(reading).text.is_whole)
+    assert view(reading)._keys.isVisible()
+
+
 def test_another_theme_is_not_the_end_of_the_book(reading: MainWindow, qtbot: QtBot) -> None:
     text, told = view(reading).text, view(reading)._told
     press(reading, Qt.Key.Key_Home)

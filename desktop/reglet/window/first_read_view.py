@@ -117,8 +117,7 @@ class FirstReadView(QWidget):
     def begin(self) -> None:
         """Show the book where the reading has come to."""
         book = self._desk.book
-        self._stack.setCurrentWidget(self.text)
-        self._notes.setText("Notes in order")
+        self._turn_to(self.text)
         self._entry.hide()
         self._show_kinds(book)
         self.text.show_book(book, book.reading.scene, book.reading.position)
@@ -269,10 +268,16 @@ class FirstReadView(QWidget):
         if reading:
             self._keep_place()
             self._list_notes()
-        self._stack.setCurrentWidget(self._listed if reading else self.text)
-        self._notes.setText("On reading" if reading else "Notes in order")
-        self._keys.setVisible(not reading)
-        (self._listed if reading else self.text).setFocus()
+        self._turn_to(self._listed if reading else self.text)
+
+    def _turn_to(self, side: QWidget) -> None:
+        """Show the text, or the notes, with what belongs to it."""
+        reading = side is self.text
+        self._stack.setCurrentWidget(side)
+        self._notes.setText("Notes in order" if reading else "Go on reading")
+        self._phone.setVisible(reading)
+        self._keys.setVisible(reading)
+        side.setFocus()
 
     def _begin_again(self) -> None:
         self._desk.remember(begin_again)

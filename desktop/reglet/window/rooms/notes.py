@@ -168,7 +168,9 @@ class NoteSlip(QWidget):
         column.addWidget(Lines(" · ".join(filter(None, facts)), quiet=True, scale=0.86))
         if note.words:
             shown = note.words if len(note.words) <= _WORDS_SHOWN else note.words[:_WORDS_SHOWN]
-            quoted = shown.replace("\n", " ") + ("…" if len(note.words) > _WORDS_SHOWN else "")
+            quoted = shown.replace("\n", " ").lstrip() + (
+                "…" if len(note.words) > _WORDS_SHOWN else ""
+            )
             words = Lines(quoted, page_face=True, scale=0.62)
             words.setToolTip(note.words)
             column.addWidget(words)
