@@ -13,6 +13,8 @@ from typing import NoReturn
 
 from reglet import __version__
 from reglet.cli import (
+    answering,
+    arranging,
     asking,
     figures,
     history,
@@ -42,6 +44,22 @@ COMMANDS = (
     "views",
     "plan",
     "work",
+    "add",
+    "move",
+    "split",
+    "merge",
+    "cut",
+    "offcuts",
+    "put-back",
+    "rename",
+    "replace",
+    "copy",
+    "notes",
+    "note",
+    "answer",
+    "take",
+    "stet",
+    "rest",
     "snapshot",
     "history",
     "compare",
@@ -168,6 +186,9 @@ def parser() -> ArgumentParser:
     planned = command("plan", structure.plan, "Set the plan the writer began from.")
     planned.add_argument("plan", type=Path, metavar="PLAN", help="an outline (.md, .txt)")
     command("work", structure.work, "List what is left to do.", json=True)
+
+    arranging.add_commands(command)
+    answering.add_commands(command)
 
     snapshot = command(
         "snapshot", history.snapshot, "Keep the book, or a scene, as it is.", json=True
