@@ -18,7 +18,7 @@ from reglet.window.main_window import MainWindow
 from reglet.window.theme import DARK
 
 from tests.window.conftest import LAMP, SALT, small_book
-from tests.window.reaching import button, control
+from tests.window.reaching import button, control, enter, write
 
 
 @pytest.fixture
@@ -147,6 +147,15 @@ def test_a_draft_at_rest_asks_once(
     else:
         assert after == before
         assert "7 more days" in asked[0]
+
+
+def test_a_day_gone_by_is_no_day_to_rest_until(window: MainWindow, qtbot: QtBot) -> None:
+    room = window.story_work.reading_room
+    for wrong, said in (("2001-01-01", "a day to come"), ("Easter", "year, month, day")):
+        write(room, "Day until which the draft rests", wrong)
+        enter(room, "Day until which the draft rests")
+        assert any(said in label.text() for label in room.findChildren(QLabel))
+    assert window.desk.book.rest is None
 
 
 def test_a_draft_at_rest_is_read_and_noted(resting: MainWindow, qtbot: QtBot) -> None:

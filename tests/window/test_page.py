@@ -342,3 +342,11 @@ def test_a_query_that_goes_away_under_the_hand_gives_the_keys_to_the_next(
     press_where_the_keys_are(qtbot, Qt.Key.Key_J)
     assert proof.desk.book.scene("lamp").passage.text == LAMP
     assert proof.page.card.hasFocus()
+
+
+def test_a_book_without_a_scene_says_how_to_go_on(window: MainWindow) -> None:
+    ids = [scene.id for scene in window.desk.book.scenes]
+    window.contents.cut_wanted.emit(ids)
+    assert window.desk.scene is None
+    assert window.page.editor._otherwise == "There is no scene in the book"
+    assert "begins a new scene" in window.page.editor._eyebrow

@@ -172,8 +172,8 @@ def _in_sentence(error: sqlite3.Error, path: Path) -> BookFileError | FaultOfOur
         )
     if code == sqlite3.SQLITE_FULL:
         return BookFileError(
-            f"The disk that holds {name} is full. What was saved before is safe, what you typed "
-            "since is still on the page. Make some room; Reglet then saves it."
+            f"The disk that holds {name} is full. What was saved before is safe, and nothing on "
+            "the page is lost. Make some room; an open window then saves it by itself."
         )
     if code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM, sqlite3.SQLITE_CANTOPEN):
         return BookFileError(

@@ -118,9 +118,9 @@ def heard(asked: Namespace) -> int:
         ticks = " ".join(f"{covered.share(times):4.0%}" for times in range(1, aim + 1))
         lines.append(f"  {ticks}  {scene.id}  {scene.title}".rstrip())
     lines.append(
-        f"Heard {whole.hearings:.1f} times of {aim}; one hearing of the book takes "
-        f"{time_told(left)} at the voice's own pace, and what is left to the aim "
-        f"{time_told(seconds_to_aim(whole, aim))}."
+        f"Heard {whole.hearings:.1f} of {counted(aim, 'time')}. One hearing of the book takes "
+        f"{time_told(left)} at the voice's own pace; until the aim is reached, "
+        f"{time_told(seconds_to_aim(whole, aim))} are left."
     )
     answer(lines)
     return 0

@@ -13,10 +13,14 @@ from reglet.errors import DamagedBookFile, WriterError
 from reglet.manuscript.book import Book, Chapter, Part, fresh_id
 from reglet.manuscript.scene import Scene
 
+_ENDING = ".reglet"
+
 
 def new(asked: Namespace) -> int:
     """Make a book file from a draft, or from what can be read of another book file."""
     path: Path = asked.book
+    if path.suffix != _ENDING:  # by which the window, and whoever looks for it, knows a book
+        path = path.with_name(path.name + _ENDING)
     source: Path | None = asked.source
     if path.exists():  # said before a long draft is read for nothing
         raise WriterError(f"{path} is there already and was left as it is. Choose another name.")

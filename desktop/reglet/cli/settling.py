@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from reglet.bookfile import BookFile
-from reglet.cli.telling import answer, counted
+from reglet.cli.telling import answer, counted, on_one_line
 from reglet.errors import UnknownThing
 from reglet.manuscript.stage import Stage
 
@@ -66,8 +66,8 @@ def _other(choice: Choice, wanted: str, ways: Collection[str]) -> Choice:
 
 
 def _lines(queries: list[Query]) -> list[str]:
-    places = Counter(query.choice for query in queries if query.choice)
+    places = Counter((query.text, query.choice.way) for query in queries if query.choice)
     return [
-        f"{choice.question} → {choice.way}: {counted(number, 'place')}"
-        for choice, number in places.items()
+        f"“{on_one_line(text)}” → {way}: {counted(number, 'place')}"
+        for (text, way), number in places.items()
     ] or ["There is nothing to settle."]

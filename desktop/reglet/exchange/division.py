@@ -18,6 +18,7 @@ from reglet.exchange.headings import is_last_line, is_mark
 from reglet.exchange.proposal import Kind, Proposal, Role, Use
 from reglet.exchange.spelling_side import guess_language
 from reglet.manuscript.paragraph import LINE_BREAK, Style
+from reglet.manuscript.words import count_words
 
 _SIGNED = {
     Sign.PART: Role(Kind.PART, Use.TITLE),
@@ -31,6 +32,12 @@ _SIGNED = {
 _SET_APART = (Style.BLOCK_QUOTE, Style.VERSE, Style.LETTER, Style.CENTRED, Style.HEADING)
 _MOST_BLANK_BREAKS = 0.12
 """Blank lines that part more of the paragraphs than this are not scene breaks."""
+_LONG_SCENE = 5000
+"""A scene of more words than this is likely to be several (our own figure)."""
+_UNDIVIDED = (
+    "No headings and no breaks between scenes were found, so the draft is one long scene. Put the "
+    "cursor where a chapter or a scene begins and say so; it can be split later as well."
+)
 
 
 def divide(draft: Draft) -> Proposal:
@@ -51,6 +58,8 @@ def divide(draft: Draft) -> Proposal:
     front_matter.settle(paragraphs, roles)
     _tidy_marks(roles)
     _begin(roles)
+    if sum(role.opens is not None for role in roles) == 1 and _words(paragraphs) >= _LONG_SCENE:
+        findings.append(Finding(_UNDIVIDED))
     title, author = front_matter.title_and_author(paragraphs, roles)
     if any(each.list_of_contents for each in paragraphs):
         first = next(at for at, each in enumerate(paragraphs) if each.list_of_contents)
@@ -66,6 +75,10 @@ def divide(draft: Draft) -> Proposal:
         author or draft.author,
         guess_language(paragraphs, draft.language),
     )
+
+
+def _words(paragraphs: Sequence[DraftParagraph]) -> int:
+    return sum(count_words(each.text) for each in paragraphs)
 
 
 def _trimmed(each: DraftParagraph, role: Role) -> DraftParagraph:

@@ -20,6 +20,8 @@ def read_draft(path: Path, progress: Progress | None = None) -> Proposal:
     text a sentence for the writer, where the file cannot be read.
     """
     kind = path.suffix.lower()
+    if path.is_dir():
+        raise DraftError(f"“{path}” is a folder. Name the draft's file inside it.")
     try:
         if kind in (".docx", ".docm"):
             draft = read_docx(path, progress)
@@ -34,8 +36,6 @@ def read_draft(path: Path, progress: Progress | None = None) -> Proposal:
             )
     except FileNotFoundError:
         raise DraftError(f"There is no file “{path}”. Look whether its name is right.") from None
-    except IsADirectoryError:
-        raise DraftError(f"“{path}” is a folder. Name the draft's file inside it.") from None
     except OSError as error:
         raise DraftError(
             f"“{path}” could not be read: {error.strerror or error}. Nothing was changed."

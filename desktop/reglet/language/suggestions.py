@@ -23,6 +23,9 @@ _ALIKE = frozenset("ck kc cs sc sz zs fv vf gj jg kq qk iy yi mn nm td dt".split
 _COST = 2.4
 """How many steps of the Zipf scale one whole slip outweighs."""
 
+_OWNED = 3.0
+"""How many steps of the Zipf scale an unlikely possessive is put back."""
+
 
 class Suggestion(NamedTuple):
     """A word, how far it is from what was written (1.0 is one plain slip), and its likelihood."""
@@ -39,7 +42,11 @@ def ranked(word: str, candidates: Iterable[str]) -> tuple[Suggestion, ...]:
         away = distance(word, candidate.lower())
         common = min(_common(part) for part in candidate.replace("-", " ").split() or [""])
         split = 1.8 * (candidate.count(" ") + candidate.count("-") - word.count("-"))
-        found[candidate] = Suggestion(candidate, away, common - _COST * away - split)
+        # The dictionary proposes possessives; a writer who meant one set the apostrophe, or left
+        # nothing out but that.
+        owned = candidate.endswith("'s") and "'" not in word and candidate.replace("'", "") != word
+        score = common - _COST * away - split - _OWNED * owned
+        found[candidate] = Suggestion(candidate, away, score)
     return tuple(sorted(found.values(), key=lambda each: (-each.score, each.word)))
 
 

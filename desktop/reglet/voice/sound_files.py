@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import re
+import shutil
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
@@ -24,6 +26,8 @@ from reglet.voice.speaking import Speaker
 from reglet.voice.voices import VoiceMissing
 
 Progress = Callable[[float], None]
+_NO_ROOM = 1_000_000
+"""A disk with fewer bytes free than this is full to a sound file."""
 _LEAST_FREE = 4
 """Sentences in the making for each thread: what bounds the memory."""
 _NOT_IN_NAMES = re.compile(r'[\\/:*?"<>|\x00-\x1f]+')
@@ -302,7 +306,12 @@ def _words(chapter: Chapter) -> int:
 
 
 def _cannot_write(path: Path, error: OSError) -> WriterError:
+    folder = path if path.is_dir() else path.parent
+    full = error.errno == errno.ENOSPC or (
+        folder.exists() and shutil.disk_usage(folder).free < _NO_ROOM
+    )
+    why = "The disk is full" if full else (error.strerror or str(error)).rstrip(".")
     return WriterError(
-        f"{path} could not be written ({error.strerror or error}). The book is as it was. Choose "
-        "another place, or make room on the disk."
+        f"{path} could not be written: {why}. The book is as it was. Choose another place, or make "
+        "room on the disk."
     )

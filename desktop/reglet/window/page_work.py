@@ -38,6 +38,7 @@ _SPANS = (
     (SpanKind.UNDERLINE, "Underline", "Ctrl+U"),
     (SpanKind.STRIKE, "Strike through", "Ctrl+Shift+X"),
 )
+_WAY_ON = "Offcuts has what was cut; the menu of a chapter in Contents begins a new scene."
 
 
 class PageWork(QObject):
@@ -235,7 +236,7 @@ class PageWork(QObject):
     def _show_scene(self) -> None:
         scene = self._desk.scene
         if scene is None:
-            self._page.show_scene("", "", "", Passage())
+            self._page.show_scene(_WAY_ON, "", "There is no scene in the book", Passage())
         else:
             self._examining.put_first(scene.id)
             self._page.show_scene(*self._heading(scene), scene.passage)

@@ -370,3 +370,13 @@ def test_a_returned_copy_becomes_notes(reglet: Run, book: Path, tmp_path: Path) 
     other.write_text("Something else.", "utf-8")
     status, _, error = reglet("take-back", book, other)
     assert status == 2 and "no copy of this book" in error
+
+
+def test_a_book_file_is_called_one(reglet: Run, tmp_path: Path) -> None:
+    assert reglet("new", tmp_path / "Novel")[0] == 0
+    assert (tmp_path / "Novel.reglet").exists() and not (tmp_path / "Novel").exists()
+
+
+def test_a_folder_is_no_draft(reglet: Run, tmp_path: Path) -> None:
+    status, _, error = reglet("new", tmp_path / "Novel.reglet", "--from", tmp_path)
+    assert status == 2 and "is a folder" in error

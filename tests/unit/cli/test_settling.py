@@ -29,7 +29,7 @@ def texts(path):
 @pytest.mark.parametrize(
     ("options", "said", "after"),
     [
-        (["--list"], "grey or gray → “grey”: 2 places\n", TEXTS),
+        (["--list"], "“gray” → “grey”: 2 places\n", TEXTS),
         ([], "2 places settled", tuple(t.replace("gray", "grey") for t in TEXTS)),
         (
             ["--words", "gray", "--to", "gray"],

@@ -220,3 +220,10 @@ def test_no_draft_loses_a_word(written: str) -> None:
     ]
     given_lines = [each.text for each in proposal.paragraphs if not is_mark(each.text)]
     assert sorted(line for line in held if line and not is_mark(line)) == sorted(given_lines)
+
+
+def test_a_draft_in_one_long_piece_is_told_of() -> None:
+    sentence = "No headings and no breaks"
+    assert any(sentence in each.sentence for each in divided("TEXT\n" * 500).report)
+    for other in ("TEXT\n" * 20, "TEXT\n" * 300 + "***\n" + "TEXT\n" * 300):
+        assert not any(sentence in each.sentence for each in divided(other).report)

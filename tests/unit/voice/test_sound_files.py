@@ -1,3 +1,5 @@
+import shutil
+
 import mutagen
 import pytest
 import soundfile
@@ -140,6 +142,18 @@ def test_nothing_is_written_over_or_left_half_written(tmp_path):
         write_sound(BOOK, tmp_path, Whisper(), Wanted((3,)))
     with pytest.raises(WriterError, match="could not be written"):
         write_sound(BOOK, tmp_path / "01 One Slack Water.wav" / "x", Whisper(), wanted)
+
+
+def test_a_full_disk_is_called_one(tmp_path, monkeypatch):
+    room = shutil.disk_usage(tmp_path)._replace(free=0)
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: room)
+    monkeypatch.setattr("reglet.voice.sound_files._write", _no_room)
+    with pytest.raises(WriterError, match="The disk is full"):
+        write_sound(BOOK, tmp_path, Whisper(), Wanted(format=SoundFormat.WAV))
+
+
+def _no_room(*_):
+    raise OSError("System error.")  # all that libsndfile says
 
 
 def test_one_text_to_try_a_voice(tmp_path):

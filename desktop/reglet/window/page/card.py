@@ -158,7 +158,8 @@ class QueryCard(QWidget):
         self._message.setText(f'<b style="color:{pencil}">{label}</b> · {_escaped(query.message)}')
         self._proposal.setVisible(query.proposal is not None)
         if query.proposal is not None:
-            shown = _escaped(query.proposal.strip()) or "(nothing)"
+            blank = "one space" if query.proposal else "(nothing)"
+            shown = _escaped(query.proposal.strip()) or blank
             new = f'<span style="color:{pencil}">{_as_set(shown, query)}</span>'
             self._proposal.setText(f"{_escaped(query.text)} → {new}")
         self._take.setVisible(query.proposal is not None)

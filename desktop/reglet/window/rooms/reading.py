@@ -96,9 +96,11 @@ class ReadingRoom(QWidget):
         except ValueError:
             self._rest_told.setText("A date is written as 2027-03-31: year, month, day.")
             return
-        if day > date.today():
-            self._until.clear()
-            self.rest_wanted.emit(day)
+        if day <= date.today():
+            self._rest_told.setText("A draft rests until a day to come.")
+            return
+        self._until.clear()
+        self.rest_wanted.emit(day)
 
 
 def _days(count: int) -> str:
