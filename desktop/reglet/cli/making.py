@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -45,18 +46,22 @@ def new(asked: Namespace) -> int:
 
 def export(asked: Namespace) -> int:
     """Write the book as a manuscript; the kind of file is told by its name."""
-    from reglet.exchange import write_docx, write_markdown
+    from reglet.exchange import write_docx, write_epub, write_markdown
 
     out: Path = asked.out
     kind = out.suffix.lower()
-    if kind not in (".docx", ".md"):
-        raise WriterError(f"“{out.name}” is not a kind of file that Reglet writes: .docx or .md.")
+    writers: dict[str, Callable[..., None]] = {
+        ".docx": write_docx,
+        ".epub": write_epub,
+        ".md": write_markdown,
+    }
+    if kind not in writers:
+        raise WriterError(
+            f"“{out.name}” is not a kind of file that Reglet writes: .docx, .epub or .md."
+        )
     with BookFile.open(asked.book, read_only=True) as file:
         book = file.book
-    if kind == ".docx":
-        write_docx(book, out, overwrite=asked.overwrite)
-    else:
-        write_markdown(book, out, overwrite=asked.overwrite)
+    writers[kind](book, out, overwrite=asked.overwrite)
     answer([f"{out}: {counted(sum(words_of(s.passage) for s in book.texts), 'word')}."])
     return 0
 

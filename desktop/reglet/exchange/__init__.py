@@ -1,4 +1,4 @@
-"""Drafts in, manuscripts out: .docx, .txt and .md.
+"""Drafts in (.docx, .txt, .md), manuscripts and e-books out (.docx, .epub, .md).
 
 proposal = read_draft(Path("draft.docx"))   # look at proposal.divisions and proposal.report
 book = proposal.join(120).book()            # put it right, then make the book
@@ -7,6 +7,7 @@ write_docx(book, Path("manuscript.docx"))
 
 from reglet.exchange.docx_out import write_docx
 from reglet.exchange.draft import Finding, Progress
+from reglet.exchange.epub_out import write_epub
 from reglet.exchange.markdown_out import write_markdown
 from reglet.exchange.proposal import Division, Kind, Proposal, Role, Use
 from reglet.exchange.reading import read_draft
@@ -26,5 +27,6 @@ __all__ = [
     "read_returned",
     "take_back",
     "write_docx",
+    "write_epub",
     "write_markdown",
 ]

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 from reglet.bookfile.snapshot import Reason
 from reglet.errors import RegletError
-from reglet.exchange import write_docx, write_markdown
+from reglet.exchange import write_docx, write_epub, write_markdown
 from reglet.manuscript.anchored import Answer
 from reglet.manuscript.book import Book
 from reglet.manuscript.stage import REVISING
@@ -20,7 +20,16 @@ from reglet.window.history import Keep
 from reglet.window.rooms.send_out import SendOutRoom
 
 _SOON_MS = 400
-_KINDS = {".docx": "Manuscripts (*.docx)", ".md": "Markdown (*.md)"}
+_KINDS = {
+    ".docx": "Manuscripts (*.docx)",
+    ".epub": "E-books (*.epub)",
+    ".md": "Markdown (*.md)",
+}
+_WRITERS: dict[str, Callable[..., None]] = {
+    ".docx": write_docx,
+    ".epub": write_epub,
+    ".md": write_markdown,
+}
 
 Ask = Callable[[str, str], Path | None]
 """Asks the writer where a file is to go, given a name for it and its ending; None for nowhere."""
@@ -87,8 +96,7 @@ class Sending(QObject):
 
 def _written(book: Book, path: Path) -> Path:
     # The dialog has asked whether a file of that name may be replaced; it is kept as .bak as well.
-    write = write_docx if path.suffix.lower() == ".docx" else write_markdown
-    write(book, path, overwrite=True)
+    _WRITERS[path.suffix.lower()](book, path, overwrite=True)
     return path
 
 

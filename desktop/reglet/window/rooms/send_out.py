@@ -21,6 +21,11 @@ _KINDS = (
         "page at the head, # between scenes.",
     ),
     (
+        ".epub",
+        "E-book",
+        "For readers and shops: an .epub, in which each reader chooses the face and its size.",
+    ),
+    (
         ".md",
         "Markdown",
         "For anything else: the words with their emphasis in a text file that any program reads.",
@@ -57,6 +62,10 @@ class SendOutRoom(QWidget):
         layout.setSpacing(GRID)
         layout.addWidget(self._caption)
         layout.addWidget(self._told)
+        self._written_caption = Caption("Written")
+        self._written_caption.hide()
+        layout.addWidget(self._written_caption)
+        layout.addLayout(self._written)
         for ending, name, told in _KINDS:
             layout.addSpacing(GRID)
             layout.addWidget(Hairline())
@@ -81,10 +90,6 @@ class SendOutRoom(QWidget):
         self._taken_back.hide()
         layout.addWidget(self._taken_back)
         layout.addSpacing(2 * GRID)
-        self._written_caption = Caption("Written")
-        self._written_caption.hide()
-        layout.addWidget(self._written_caption)
-        layout.addLayout(self._written)
         layout.addWidget(
             Lines(
                 "What you send is a copy. The book stays in its own file with its whole history; "
