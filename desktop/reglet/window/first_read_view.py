@@ -122,7 +122,6 @@ class FirstReadView(QWidget):
         self._show_kinds(book)
         self.text.show_book(book, book.reading.scene, book.reading.position)
         self._since, self._words = time.monotonic(), -1
-        self.text.setFocus()
         self._tell()
 
     def _show_kinds(self, book: Book) -> None:

@@ -167,11 +167,9 @@ class NoteSlip(QWidget):
             facts.insert(0, placed.title)
         column.addWidget(Lines(" · ".join(filter(None, facts)), quiet=True, scale=0.86))
         if note.words:
-            shown = note.words if len(note.words) <= _WORDS_SHOWN else note.words[:_WORDS_SHOWN]
-            quoted = shown.replace("\n", " ").lstrip() + (
-                "…" if len(note.words) > _WORDS_SHOWN else ""
-            )
-            words = Lines(quoted, page_face=True, scale=0.62)
+            shown = note.words[:_WORDS_SHOWN].replace("\n", " ").lstrip()
+            cut = "…" if len(note.words) > _WORDS_SHOWN else ""
+            words = Lines(shown + cut, page_face=True, scale=0.62)
             words.setToolTip(note.words)
             column.addWidget(words)
         if note.text:
