@@ -6,7 +6,7 @@ An hour is 9,000 keys pressed in 300 places of 60 scenes, 60 acts undone, 24 sta
 views opened and 300 queries stepped to, of which some are let stand. The book is the demo's,
 repeated to 120,000 words. The writer never turns to another program. After each twelfth of an hour
 stands, in MiB, what this process keeps in memory (Linux's resident set), its ratio to that after
-the first twelfth, how many objects Python's collector watches, how many acts can be undone, and
+the first twelfth, how many blocks of memory Python has in use, how many acts can be undone, and
 what the examiner's process keeps.
 """
 
@@ -138,7 +138,7 @@ def main() -> None:
             undoable = sum(len(each.past) for each in application.window.desk._timelines.values())
             print(
                 f"{60 * number // TWELFTHS:3} min: {kept:5.0f} MiB, {kept / first:4.2f}×;"
-                f" {len(gc.get_objects()):,} objects; {undoable:,} acts;"
+                f" {sys.getallocatedblocks():,} blocks; {undoable:,} acts;"
                 f" examiner {resident(examiner.pid) if examiner and examiner.pid else 0:.0f} MiB",
                 flush=True,
             )

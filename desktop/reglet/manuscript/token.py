@@ -84,13 +84,12 @@ def _paragraph_tokens(paragraph: Paragraph) -> tuple[Token, ...]:
     begin, spans = Token("", style=paragraph.style), paragraph.spans
     if not spans:
         return (begin, *map(_plain, _TOKEN.findall(paragraph.text)))
-    return (
-        begin,
-        *(
-            Token(match[0], _format(spans, match.start(), match.end()))
-            for match in _TOKEN.finditer(paragraph.text)
-        ),
-    )
+    return (begin, *(_token(match, spans) for match in _TOKEN.finditer(paragraph.text)))
+
+
+def _token(match: re.Match[str], spans: tuple[Span, ...]) -> Token:
+    found = _format(spans, match.start(), match.end())
+    return Token(match[0], found) if found else _plain(match[0])
 
 
 @lru_cache(maxsize=65536)

@@ -151,7 +151,7 @@ class WhiteSpaceView(QWidget):
         foot.addLayout(told, 1)
         foot.addWidget(self._there)
         column = QVBoxLayout(self)
-        column.setContentsMargins(5 * GRID, 4 * GRID, 3 * GRID, 3 * GRID)
+        column.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 3 * GRID)
         column.setSpacing(2 * GRID)
         column.addLayout(head)
         column.addWidget(Hairline())
