@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from reglet.overlays.overlay import Overlay
     from reglet.overlays.query import Query
 
+_SHORT = 60
+"""What is longer, in code points, is told in JSON alone: a whole paragraph that could be parted."""
+
 
 def queries(asked: Namespace) -> int:
     """List what a stage's overlays ask the writer to look at."""
@@ -103,8 +106,8 @@ def _overlay_lines(overlays: list[Overlay]) -> Iterator[str]:
 
 def _query_line(query: Query) -> str:
     line = f"{query.scene} {query.start}-{query.end} {query.overlay}: {query.message}"
-    if query.text and len(query.text) <= 60:
+    if query.text and len(query.text) <= _SHORT:
         line += f" “{on_one_line(query.text)}”"
-    if query.proposal is not None:
+    if query.proposal is not None and max(len(query.proposal), len(query.text)) <= _SHORT:
         line += f" → “{on_one_line(query.proposal)}”"
     return f"{line} (stet)" if query.stet else line

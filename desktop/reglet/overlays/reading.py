@@ -15,6 +15,8 @@ from reglet.story.facts import Analyst, StoryFacts
 
 _NO_PROSE = (Style.HEADING, Style.SCENE_BREAK)
 _OPENING_WORDS = 6
+_INSIDE = str.maketrans({"“": "‘", "”": "’", '"': "'"})
+"""Quotation marks as they stand inside others."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -127,9 +129,9 @@ class ReadBook:
         """
         scene = self.scenes[at].scene
         if scene.title:
-            return f"“{scene.title}”"
+            return f"“{scene.title.translate(_INSIDE)}”"
         words = scene.passage.text.split(maxsplit=_OPENING_WORDS)[:_OPENING_WORDS]
-        return f"“{' '.join(words)} …”"
+        return f"“{' '.join(words).translate(_INSIDE)} …”"
 
     def chapter_of(self, scene_id: str) -> Chapter | None:
         """The chapter that a scene stands in."""

@@ -84,6 +84,21 @@ def test_scenes_are_named_as_the_writer_knows_them():
     assert "it was in 5 scenes, last in “Title 2”, “Title 3”, “Title 4”." in finding.message
 
 
+def test_the_same_words_are_no_further_evidence():
+    texts = ["For nineteen years it rained."] * 6 + ["For seventeen years it rained."]
+    book = a_book(*texts)
+    read = ReadBook(book, tuple(read_scene(each, House().marks) for each in book.scenes))
+    ((_, finding),) = time_contradiction.OVERLAY.look(read, House())
+    assert finding.message.endswith("Said elsewhere: “nineteen years” in “Title 0”.")
+
+
+def test_speech_in_the_name_of_a_scene_is_in_inner_marks():
+    book = a_book("“Tell my brother,” said the man in the boat.")
+    book = book.with_scene(replace(book.scene("s0"), title=""))
+    read = ReadBook(book, tuple(read_scene(each, House().marks) for each in book.scenes))
+    assert read.called(0) == "“‘Tell my brother,’ said the man …”"
+
+
 def test_somebody_away_for_long():
     here = "So Dorrel sat. Then Dorrel rose, and Dorrel spoke."
     away = [here] * 4 + ["Rain."] * 9 + [here]

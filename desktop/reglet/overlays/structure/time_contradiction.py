@@ -15,11 +15,12 @@ def time_contradiction(read: ReadBook, house: House) -> Iterator[tuple[str, Find
     Looks at days in telling order, at counts of days and years, and at dates with their weekdays.
     """
     story = read.story
-    titles = {each.scene.id: each.scene.title for each in story.scenes}
     for found in story.contradictions:
+        # Not the same words three times, but one place of each.
+        said = {each.text: each.scene for each in reversed(found.evidence)}
         evidence = "; ".join(
-            f"“{each.text}”" + (f" in “{titles[each.scene]}”" if titles[each.scene] else "")
-            for each in found.evidence[:3]
+            f"“{text}” in {read.called(story.places[scene])}"
+            for text, scene in [*reversed(said.items())][:3]
         )
         message = f"{found.message} Said elsewhere: {evidence}." if evidence else found.message
         yield found.said.scene, Finding(*(found.said.place or (0, 0)), message)
