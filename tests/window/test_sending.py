@@ -29,7 +29,9 @@ class Sender:
         self._holder = QWidget()
         qtbot.addWidget(self._holder)
         qtbot.addWidget(self.room)
-        Sending(self.desk, self.room, self.background, Path.home, self._holder, self._ask)
+        self.sending = Sending(
+            self.desk, self.room, self.background, Path.home, self._holder, self._ask
+        )
         self.background.failed.connect(self.failed.append)
         self.desk.lay_out(small_book())
 
@@ -90,3 +92,28 @@ def test_what_is_still_to_do_is_said(qtbot: QtBot) -> None:
     sender = Sender(qtbot, None)
     sender.background.close()
     assert "34 words. Still to do: 3 scenes have not passed every stage." in sender.said()
+
+
+@pytest.mark.parametrize(
+    ("says", "ending", "begins"),
+    [("E-book, .epub", ".epub", b"PK"), ("Pages to print, .pdf", ".pdf", b"%PDF-1.7")],
+)
+def test_books_for_readers(
+    qtbot: QtBot, tmp_path: Path, says: str, ending: str, begins: bytes
+) -> None:
+    sender = Sender(qtbot, tmp_path / "sent")
+    press(sender.room, says)
+    path = tmp_path / f"sent{ending}"
+    qtbot.waitUntil(lambda: path.name in sender.said(), timeout=60_000)
+    sender.background.close()
+    sender.sending.close()
+    assert path.read_bytes().startswith(begins) and sender.failed == []
+
+
+def test_pages_that_cannot_be_written_are_told_of(qtbot: QtBot, tmp_path: Path) -> None:
+    sender = Sender(qtbot, tmp_path / "no folder" / "sent.pdf")
+    with qtbot.waitSignal(sender.desk.refused, timeout=60_000) as refused:
+        press(sender.room, "Pages to print, .pdf")
+    assert "could not be written" in refused.args[0]
+    sender.background.close()
+    sender.sending.close()

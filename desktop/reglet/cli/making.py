@@ -47,21 +47,25 @@ def new(asked: Namespace) -> int:
 def export(asked: Namespace) -> int:
     """Write the book as a manuscript; the kind of file is told by its name."""
     from reglet.exchange import write_docx, write_epub, write_markdown
+    from reglet.exchange.print_out import write_pdf
 
     out: Path = asked.out
     kind = out.suffix.lower()
-    writers: dict[str, Callable[..., None]] = {
+    writers: dict[str, Callable[..., str | None]] = {
         ".docx": write_docx,
         ".epub": write_epub,
         ".md": write_markdown,
+        ".pdf": write_pdf,
     }
     if kind not in writers:
         raise WriterError(
-            f"“{out.name}” is not a kind of file that Reglet writes: .docx, .epub or .md."
+            f"“{out.name}” is not a kind of file that Reglet writes: .docx, .epub, .pdf or .md."
         )
     with BookFile.open(asked.book, read_only=True) as file:
         book = file.book
-    writers[kind](book, out, overwrite=asked.overwrite)
+    missing = writers[kind](book, out, overwrite=asked.overwrite)
+    if missing:
+        remark(f"The book’s face has no “{missing}”; empty boxes are printed in their place.")
     answer([f"{out}: {counted(sum(words_of(s.passage) for s in book.texts), 'word')}."])
     return 0
 

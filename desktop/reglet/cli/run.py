@@ -216,8 +216,12 @@ def parser() -> ArgumentParser:
         help="only the Nth changed passage, as “compare SNAPSHOT now --scene ID” counts them",
     )
 
-    export = command("export", making.export, "Write the book as a manuscript or an e-book.")
-    export.add_argument("out", type=Path, metavar="OUT", help="a file to make (.docx, .epub, .md)")
+    export = command(
+        "export", making.export, "Write the book as a manuscript, an e-book, or pages to print."
+    )
+    export.add_argument(
+        "out", type=Path, metavar="OUT", help="a file to make (.docx, .epub, .pdf, .md)"
+    )
     export.add_argument(
         "--overwrite", action="store_true", help="replace OUT, keeping what it was as OUT.bak"
     )

@@ -1,8 +1,10 @@
-"""Drafts in (.docx, .txt, .md), manuscripts and e-books out (.docx, .epub, .md).
+"""Drafts in (.docx, .txt, .md), manuscripts, e-books and pages out (.docx, .epub, .pdf, .md).
 
 proposal = read_draft(Path("draft.docx"))   # look at proposal.divisions and proposal.report
 book = proposal.join(120).book()            # put it right, then make the book
 write_docx(book, Path("manuscript.docx"))
+
+Pages to print are asked for in `print_out`, which loads all that sets type.
 """
 
 from reglet.exchange.docx_out import write_docx

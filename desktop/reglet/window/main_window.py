@@ -302,6 +302,7 @@ class MainWindow(QMainWindow):
         self.by_ear.close()
         self.line_work.close()
         self.story_work.close()
+        self.sending.close()
         self.background.close()
         self.closed.emit()
         event.accept()

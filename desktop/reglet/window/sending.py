@@ -17,13 +17,16 @@ from reglet.manuscript.stage import REVISING
 from reglet.window.background import Background
 from reglet.window.desk import Desk
 from reglet.window.history import Keep
+from reglet.window.print_process import Printed, work
 from reglet.window.rooms.send_out import SendOutRoom
+from reglet.window.side_process import SideProcess
 
 _SOON_MS = 400
 _KINDS = {
     ".docx": "Manuscripts (*.docx)",
     ".epub": "E-books (*.epub)",
     ".md": "Markdown (*.md)",
+    ".pdf": "Pages to print (*.pdf)",
 }
 _WRITERS: dict[str, Callable[..., None]] = {
     ".docx": write_docx,
@@ -54,6 +57,8 @@ class Sending(QObject):
         self._keep = keep
         self._desk, self._room, self._background = desk, room, background
         self._folder, self._window, self.ask = folder, parent, ask or self._ask_in_a_dialog
+        self._printer = SideProcess(work, self)
+        self._printer.answered.connect(self._printed)
         self._soon = QTimer(self, singleShot=True, interval=_SOON_MS)
         self._soon.timeout.connect(self.show)
         room.wanted.connect(self.write)
@@ -82,9 +87,22 @@ class Sending(QObject):
                 self._keep(f"Sent as {path.name}", "", Reason.BY_HAND)
             except RegletError as error:  # it can be sent all the same
                 self._desk.refused.emit(str(error))
+        if ending == ".pdf":
+            self._printer.send((book, path))
+            return
         self._background.do(
             f"writing {path}", lambda: _written(book, path), self._room.show_written
         )
+
+    def _printed(self, done: Printed) -> None:
+        if done.failed:
+            self._desk.refused.emit(done.failed)
+        else:
+            self._room.show_written(done.path, done.missing)
+
+    def close(self) -> None:
+        """End what is being printed."""
+        self._printer.close()
 
     def _ask_in_a_dialog(self, name: str, ending: str) -> Path | None:
         at = str(self._folder() / f"{_file_name(name)}{ending}")

@@ -19,7 +19,7 @@ from reglet.manuscript.scene import Scene
 from reglet.overlays.line.figures import figures_of
 from reglet.overlays.reading import read_scene
 from reglet.setting import Medium, Sheet
-from reglet.window.reader_copy import (
+from reglet.setting.reader_copy import (
     Around,
     PageShape,
     Source,

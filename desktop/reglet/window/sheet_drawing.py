@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, QSizeF
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
 from reglet.setting import Medium, Sheet
-from reglet.window.reader_copy import Around, SetLine
+from reglet.setting.reader_copy import Around, SetLine
 from reglet.window.theme import Theme
 
 _WEIGHT, _OPTICAL = QFont.Tag("wght"), QFont.Tag("opsz")

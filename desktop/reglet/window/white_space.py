@@ -19,10 +19,10 @@ from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout
 
 from reglet.manuscript.stage import Stage
 from reglet.setting import Medium, Sheet
+from reglet.setting.reader_copy import PageShape, PieceShape
 from reglet.window import dressing, sheet_drawing
 from reglet.window.controls import Act
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
-from reglet.window.reader_copy import PageShape, PieceShape
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _PAGE_HEIGHT = 12 * GRID

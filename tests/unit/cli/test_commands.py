@@ -293,7 +293,7 @@ def test_verify_and_new_from_a_damaged_book(book: Path, tmp_path: Path, reglet: 
         (["history", "BOOK", "--scene", "none"], "There is no scene “none”"),
         (["compare", "BOOK", "1", "now"], "There is no snapshot “1”"),
         (["roll-back", "BOOK", "--scene", "a", "--to", "9"], "There is no snapshot “9”"),
-        (["export", "BOOK", "Out.pdf"], "not a kind of file that Reglet writes"),
+        (["export", "BOOK", "Out.rtf"], "not a kind of file that Reglet writes"),
         (["new", "BOOK"], "is there already"),
         (["new", "New.reglet", "--from", "None.docx"], "There is no file"),
     ],

@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.manuscript.stage import Stage
 from reglet.setting import EREADERS, PHONES, TRIMS, Medium, Sheet
+from reglet.setting.reader_copy import Around, SetLine
 from reglet.window import sheet_drawing
 from reglet.window.controls import Act
 from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Caption, Lines, dress_all
-from reglet.window.reader_copy import Around, SetLine
 from reglet.window.setter_process import PlaceSet
 from reglet.window.theme import GRID, LIGHT, Theme
 

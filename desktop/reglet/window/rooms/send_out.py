@@ -26,6 +26,12 @@ _KINDS = (
         "For readers and shops: an .epub, in which each reader chooses the face and its size.",
     ),
     (
+        ".pdf",
+        "Pages to print",
+        "For a printer: a .pdf of the pages that Line measures, at the trim chosen there, with its "
+        "faces.",
+    ),
+    (
         ".md",
         "Markdown",
         "For anything else: the words with their emphasis in a text file that any program reads.",
@@ -121,10 +127,14 @@ class SendOutRoom(QWidget):
         self._taken_back.setText(said)
         self._taken_back.show()
 
-    def show_written(self, path: Path) -> None:
-        """Show that a file was written, above those written before."""
-        size = path.stat().st_size
-        label = Lines(f"{path.name}, {size / 1000:,.0f} kB, in {path.parent}")
+    def show_written(self, path: Path, missing: str = "") -> None:
+        """Show that a file was written, above those written before; `missing` are letters that its
+        face does not have.
+        """
+        said = f"{path.name}, {path.stat().st_size / 1000:,.0f} kB, in {path.parent}"
+        if missing:
+            said += f". The face has no “{missing}”; empty boxes are printed in their place."
+        label = Lines(said)
         label.setToolTip(str(path))
         if self._theme is not None:
             label.dress(self._theme)

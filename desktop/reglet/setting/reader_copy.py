@@ -13,7 +13,10 @@ from itertools import pairwise
 
 from reglet.manuscript.paragraph import LINE_BREAK, SCENE_BREAK, Paragraph, SpanKind, Style
 from reglet.manuscript.passage import Passage
-from reglet.setting import MANNERS, Fill, Line, Piece, Sheet, page_at, pages, paragraph_fill
+from reglet.setting.fill import Fill, paragraph_fill
+from reglet.setting.lines import Line
+from reglet.setting.pages import Page, Piece, page_at, pages
+from reglet.setting.sheet import MANNERS, Sheet
 
 _ENDLESS = 1e9
 _LEAD_IN = 2
@@ -40,6 +43,8 @@ class Run:
     bold: bool = False
     italic: bool = False
     small_capitals: bool = False
+    underline: bool = False
+    strike: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +115,12 @@ def on_page(copy: Sequence[Source], at: int, offset: int, sheet: Sheet) -> Aroun
     """The page where `offset` of the copy's paragraph `at` stands. Raises faces.MissingFace."""
     made_up = pages((source.paragraph for source in copy), sheet)
     page = made_up[page_at(made_up, at, offset)]
-    shown = tuple(line for piece in page.pieces for line in _set(piece, copy, sheet, 0.0))
-    return Around(sheet, shown, paragraph_fill(copy[at].paragraph, sheet))
+    return Around(sheet, laid_out(page, copy, sheet), paragraph_fill(copy[at].paragraph, sheet))
+
+
+def laid_out(page: Page, copy: Sequence[Source], sheet: Sheet) -> tuple[SetLine, ...]:
+    """The lines of a page of a copy, from the top down."""
+    return tuple(line for piece in page.pieces for line in _set(piece, copy, sheet, 0.0))
 
 
 def on_phone(copy: Sequence[Source], at: int, offset: int, sheet: Sheet) -> Around:
@@ -204,6 +213,8 @@ def _runs(paragraph: Paragraph, line: Line) -> tuple[Run, ...]:
                 SpanKind.STRONG in kinds,
                 SpanKind.EMPHASIS in kinds,
                 SpanKind.SMALL_CAPITALS in kinds,
+                SpanKind.UNDERLINE in kinds,
+                SpanKind.STRIKE in kinds,
             )
         )
     return tuple(runs)

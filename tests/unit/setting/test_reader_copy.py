@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
 from reglet.setting import USUAL_EREADER, USUAL_PHONE, USUAL_TRIM, Sheet, lines
-from reglet.window.reader_copy import SetLine, copy_of, on_page, on_phone, page_count, shapes
+from reglet.setting.reader_copy import SetLine, copy_of, on_page, on_phone, page_count, shapes
 
 from tests.strategies import passages
 

@@ -1,0 +1,128 @@
+"""Pages to print hold every letter where it was measured, and their faces."""
+
+import shutil
+import subprocess
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from reglet.errors import WriterError
+from reglet.exchange import write_pdf
+from reglet.exchange.print_out import _Printing, print_pages
+from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
+from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style, scene_break
+from reglet.manuscript.passage import Passage
+from reglet.manuscript.scene import Scene
+from reglet.setting import TRIMS, USUAL_TRIM, pages
+from reglet.setting.reader_copy import copy_of, laid_out
+
+WHEN = datetime(2031, 5, 4, 12, 30, tzinfo=UTC)
+PROSE = (
+    "The ferry came late that evening, and nobody on the landing had thought to wait for it; the "
+    "fish fell off the shelf, and she found the office afflicted. “Well,” said AVA, “to Wapping.” "
+)
+SPANS = (
+    Span(4, 9, SpanKind.EMPHASIS),
+    Span(15, 19, SpanKind.STRONG),
+    Span(34, 40, SpanKind.UNDERLINE),
+    Span(50, 57, SpanKind.SMALL_CAPITALS),
+)
+SCENE = Scene(
+    "a",
+    "",
+    Passage(
+        (
+            *(Paragraph(PROSE * 6, spans=SPANS) for _ in range(12)),
+            scene_break(),
+            Paragraph("Two  spaces  stand here. " * 20),
+            Paragraph("Row on, row on.", Style.VERSE),
+        )
+    ),
+)
+BOOK = Book(
+    "Ferry & Quay",
+    "A. Writer",
+    (
+        Part("p1", "Part One", (Chapter("c1", "One", (SCENE,)),)),
+        Part("p2", "Part Two", (Chapter("c2", "Two", (Scene("b", "", Passage.plain("End.")),)),)),
+    ),
+    style_sheet=StyleSheet("en-GB"),
+)
+
+needs_poppler = pytest.mark.skipif(shutil.which("pdftotext") is None, reason="needs poppler")
+
+
+def told(command: str, path: Path, *options: str) -> str:
+    asked = [command, *options, str(path), *(["-"] if command == "pdftotext" else [])]
+    return subprocess.run(asked, capture_output=True, check=True).stdout.decode()
+
+
+@pytest.fixture
+def printed(tmp_path: Path) -> Path:
+    path = tmp_path / "book.pdf"
+    assert write_pdf(BOOK, path, when=WHEN) == ""
+    return path
+
+
+def test_each_line_is_as_wide_as_it_was_measured() -> None:
+    for name in ("5 x 8 in", "6 x 9 in"):
+        sheet = TRIMS[name].in_language("en-GB")
+        printing = _Printing(BOOK, sheet, WHEN)
+        page = printing.pdf.add_page(sheet.width, sheet.height)
+        copy = copy_of("One", [("a", SCENE.passage)])
+        made_up = pages((each.paragraph for each in copy), sheet)
+        measured = [line for each in made_up for piece in each.pieces for line in piece.lines]
+        set_lines = [line for each in made_up for line in laid_out(each, copy, sheet)]
+        assert len(measured) == len(set_lines) > 100
+        for line, wanted in zip(set_lines, measured, strict=True):
+            assert printing._line(page, line, 0.0) == pytest.approx(
+                wanted.left + wanted.width, abs=0.3
+            )
+
+
+@needs_poppler
+def test_every_letter_is_there_in_order(printed: Path) -> None:
+    read = "".join(each for each in told("pdftotext", printed, "-raw") if each.isalpha())
+    at = 0
+    for paragraph in SCENE.passage.paragraphs:
+        for letter in filter(str.isalpha, paragraph.text):
+            at = read.index(letter, at) + 1
+    # And nothing but the heads besides.
+    written = sum(map(str.isalpha, SCENE.passage.text))
+    assert written < len(read) < written * 1.1
+
+
+@needs_poppler
+def test_where_things_begin_and_what_stands_at_head_and_foot(printed: Path) -> None:
+    leaves = told("pdftotext", printed).split("\f")
+    assert "Ferry & Quay" in leaves[0] and not leaves[1].strip()
+    assert "Part One" in leaves[2] and not leaves[3].strip()
+    assert leaves[4].startswith("One\n") and leaves[4].strip().endswith("\n1")
+    assert leaves[5].startswith("A. Writer\n") and leaves[5].strip().endswith("\n2")
+    assert leaves[6].startswith("Ferry & Quay\n") and leaves[6].strip().endswith("\n3")
+    second = next(at for at, leaf in enumerate(leaves) if leaf.startswith("Part Two"))
+    assert second % 2 == 0 and leaves[second + 2].startswith("Two\n")
+
+
+@needs_poppler
+def test_the_file_is_sound_and_holds_its_faces(printed: Path) -> None:
+    info = told("pdfinfo", printed)
+    assert "396 x 612 pts" in info and "Ferry & Quay" in info
+    fonts = told("pdffonts", printed).splitlines()[2:]
+    assert len(fonts) >= 3
+    assert all(line.split()[-5:-2] == ["yes", "yes", "yes"] for line in fonts)
+
+
+def test_the_same_book_gives_the_same_pages() -> None:
+    one, two = (print_pages(BOOK, USUAL_TRIM, WHEN).content() for _ in range(2))
+    assert one == two
+
+
+def test_letters_that_the_face_has_not_are_told(tmp_path: Path) -> None:
+    strange = Book(
+        "T", parts=(Part("p", "", (Chapter("c", "", (Scene("s", "", Passage.plain("第 a")),)),)),)
+    )
+    assert write_pdf(strange, tmp_path / "t.pdf") == "第"
+    assert write_pdf(Book(), tmp_path / "empty.pdf") == ""
+    with pytest.raises(WriterError, match="there already"):
+        write_pdf(Book(), tmp_path / "empty.pdf")
