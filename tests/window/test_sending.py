@@ -104,7 +104,9 @@ def test_books_for_readers(
     sender = Sender(qtbot, tmp_path / "sent")
     press(sender.room, says)
     path = tmp_path / f"sent{ending}"
-    qtbot.waitUntil(lambda: path.name in sender.said(), timeout=60_000)
+    assert ("Writing sent.pdf …" in sender.said()) == (ending == ".pdf")
+    qtbot.waitUntil(lambda: f"{path.name}, " in sender.said(), timeout=60_000)
+    assert "Writing" not in sender.said()
     sender.background.close()
     sender.sending.close()
     assert path.read_bytes().startswith(begins) and sender.failed == []

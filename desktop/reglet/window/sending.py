@@ -88,6 +88,7 @@ class Sending(QObject):
             except RegletError as error:  # it can be sent all the same
                 self._desk.refused.emit(str(error))
         if ending == ".pdf":
+            self._room.show_writing(path.name)
             self._printer.send((book, path))
             return
         self._background.do(
@@ -95,6 +96,7 @@ class Sending(QObject):
         )
 
     def _printed(self, done: Printed) -> None:
+        self._room.show_writing("")
         if done.failed:
             self._desk.refused.emit(done.failed)
         else:

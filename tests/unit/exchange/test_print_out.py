@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 from reglet.errors import WriterError
-from reglet.exchange import write_pdf
-from reglet.exchange.print_out import _Printing, print_pages
+from reglet.exchange.print_out import _Printing, print_pages, write_pdf
 from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
 from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style, scene_break
 from reglet.manuscript.passage import Passage

@@ -71,6 +71,9 @@ class SendOutRoom(QWidget):
         self._written_caption = Caption("Written")
         self._written_caption.hide()
         layout.addWidget(self._written_caption)
+        self._writing = Lines(quiet=True)
+        self._writing.hide()
+        layout.addWidget(self._writing)
         layout.addLayout(self._written)
         for ending, name, told in _KINDS:
             layout.addSpacing(GRID)
@@ -121,6 +124,11 @@ class SendOutRoom(QWidget):
             left.append(f"{unpassed:,} {scenes} not passed every stage")
         said = f"{counted(words, 'word')}."
         self._told.setText(f"{said} Still to do: {', '.join(left)}." if left else said)
+
+    def show_writing(self, name: str) -> None:
+        """Show that a file is being written; "" for none."""
+        self._writing.setText(f"Writing {name} …" if name else "")
+        self._writing.setVisible(bool(name))
 
     def show_taken_back(self, said: str) -> None:
         """Tell what came of a copy that was taken back in."""
