@@ -186,7 +186,7 @@ def test_a_copy_is_asked_for_before_anything_is_given_up(
     def press() -> None:
         box = QApplication.activeModalWidget()
         assert isinstance(box, QMessageBox)
-        next(each for each in box.buttons() if each.text().startswith("Save a copy")).click()
+        next(each for each in box.buttons() if each.text().startswith("Keep a copy")).click()
 
     QTimer.singleShot(100, press)
     assert window.close()

@@ -178,12 +178,12 @@ def _in_sentence(error: sqlite3.Error, path: Path) -> BookFileError | FaultOfOur
     if code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM, sqlite3.SQLITE_CANTOPEN):
         return BookFileError(
             f"{name} can be read but not written where it is. What was saved before is safe. "
-            "Save a copy in a folder of your own to go on."
+            "Keep a copy of the book in a folder of your own to go on."
         )
     if code == sqlite3.SQLITE_IOERR:
         return BookFileError(
             f"The disk that holds {name} does not answer as it should ({error}). What was saved "
-            "before is safe unless the disk is broken. Save a copy on another disk."
+            "before is safe unless the disk is broken. Keep a copy of the book on another disk."
         )
     return FaultOfOurs(
         f"Reglet could not read or write {name} as it meant to (format {VERSION}: {error}). "

@@ -125,15 +125,20 @@ class Pdf:
         return "".join(sorted(set().union(*(face.missing for face in self._faces))))
 
     def word(
-        self, page: PageOf, face: Face, size: float, x: float, y: float, text: str,
+        self,
+        page: PageOf,
+        face: Face,
+        size: float,
+        at: tuple[float, float],
+        text: str,
         small_capitals: bool = False,
-    ) -> float:  # fmt: skip
-        """Set a word from `x` on along the base line `y`; how wide it is, in points."""
+    ) -> float:
+        """Set a word from a place on its base line on; how wide it is, in points."""
         number = self._faces.index(face)
         page._faces.add(number)
         glyphs = face.shaped(text, small_capitals)
         page._drawn.append(
-            f"BT /F{number} {_number(size)} Tf {_number(x)} {_number(y)} Td "
+            f"BT /F{number} {_number(size)} Tf {_number(at[0])} {_number(at[1])} Td "
             f"[{_placed(face, glyphs)}] TJ ET"
         )
         return size * sum(advance for _, advance, _ in glyphs)

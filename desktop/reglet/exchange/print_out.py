@@ -171,11 +171,11 @@ class _Printing:
             began = x
             for at, word in enumerate(run.text.replace("\t", " ").split(" ")):
                 if at and not spaced:
-                    self.pdf.word(page, face, line.size, x, y, " ")
+                    self.pdf.word(page, face, line.size, (x, y), " ")
                     x += space + line.gap
                     spaced = True
                 if word:
-                    x += self.pdf.word(page, face, line.size, x, y, word, run.small_capitals)
+                    x += self.pdf.word(page, face, line.size, (x, y), word, run.small_capitals)
                     spaced = False
             for wanted, height in ((run.underline, _UNDER), (run.strike, _THROUGH)):
                 if wanted:
@@ -192,7 +192,7 @@ class _Printing:
         widths = [face.width(word) * size for word in words]
         x = left + (self.sheet.measure - sum(widths) - space * (len(words) - 1)) / 2
         for word, width in zip(words, widths, strict=True):
-            self.pdf.word(page, face, size, x, y, word)
+            self.pdf.word(page, face, size, (x, y), word)
             x += width + space
 
     def _face(self, size: float, run: Run) -> Face:

@@ -70,7 +70,7 @@ class Copying(QObject):
             box = QMessageBox(self._window)
             box.setText(why)
             box.setInformativeText("What was typed since the last saving is on the page alone.")
-            copy = box.addButton("Save a copy elsewhere …", QMessageBox.ButtonRole.AcceptRole)
+            copy = box.addButton("Keep a copy elsewhere …", QMessageBox.ButtonRole.AcceptRole)
             lose = box.addButton("Close without it", QMessageBox.ButtonRole.DestructiveRole)
             stay = box.addButton("Stay here", QMessageBox.ButtonRole.RejectRole)
             box.setDefaultButton(copy)
