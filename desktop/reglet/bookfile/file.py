@@ -342,10 +342,12 @@ class BookFile:
         except OSError:
             raise BookFileError(
                 f"{self.path} is no longer there: it was moved or deleted, or its disk was taken "
-                "out. Nothing on the page is lost. Put it back, or keep a copy of the book elsewhere."
+                "out. Nothing on the page is lost. Put it back, or keep a copy of the book "
+                "elsewhere."
             ) from None
         if not ours:
             raise BookFileError(
                 f"Another program has put a different file in the place of {self.path}. Nothing on "
-                "the page is lost, and that file was left as it is. Keep a copy of the book elsewhere."
+                "the page is lost, and that file was left as it is. Keep a copy of the book "
+                "elsewhere."
             )
