@@ -35,7 +35,7 @@ SPARE = 32  # words read beyond the window, to fill the places of those left out
 FUNCTION_SHARE = 0.75  # of the words left out
 ALTERNATIVES = 16  # at most so many words may stand for one
 UNLISTED_FROM = 3_000  # words rarer than this are now and then shown as unlisted ones
-UNLISTED_SHARE = 0.02
+UNLISTED_SHARE = 0.04
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,17 @@ class Source:
         self.starts = np.flatnonzero(opens)
         marked = np.where(opens, np.arange(self.length), 0)
         self.paragraph = put(np.maximum.accumulate(marked), torch.int32)
+        lengths = np.diff(np.append(packed.texts, self.length))
+        self.text_starts = put(packed.texts, torch.int64)
+        self.text_lengths = put(lengths, torch.int64)
+        self.lengths = lengths
+        self.weigh(np.ones(len(lengths)))
         self._tables(packed, lexicon, put)
+
+    def weigh(self, weights: np.ndarray) -> None:
+        """From now on read each word of a text so often, compared with the words of others."""
+        share = torch.from_numpy(self.lengths * weights)
+        self.text_share = (share / share.sum()).to(self.device, torch.float32)
 
     def _tables(self, packed: Packed, lexicon: Lexicon, put: object) -> None:
         assert callable(put)
@@ -122,7 +132,10 @@ class Source:
 
     def random_starts(self, windows: int, generator: torch.Generator) -> Tensor:
         """Places to begin: mostly the beginning of a paragraph, sometimes amid a long one."""
-        at = torch.randint(self.length - 512, (windows,), generator=generator, device=self.device)
+        text = torch.multinomial(self.text_share, windows, replacement=True, generator=generator)
+        within = torch.rand(windows, generator=generator, device=self.device)
+        at = self.text_starts[text] + (within * self.text_lengths[text]).long()
+        at.clamp_(max=self.length - 512)
         begin = self.paragraph[at].long()
         return torch.where(at - begin > 96, at, begin)
 

@@ -16,7 +16,8 @@ from .train import load
 
 def export(checkpoint: Path, lexicon: Lexicon, folder: Path, *, int8: bool = True) -> None:
     """Write lexicon, tables and network. Without `int8` the network file is `float32.onnx`."""
-    weights = load(checkpoint, torch.device("cpu")).plain_weights()
+    tagger = load(checkpoint, torch.device("cpu"))
+    weights = tagger.plain_weights()
     folder.mkdir(parents=True, exist_ok=True)
     lexicon.save(folder / "lexicon.json")
     stored: dict[str, np.ndarray] = {"list_bias": weights["list_bias"]}
@@ -26,5 +27,6 @@ def export(checkpoint: Path, lexicon: Lexicon, folder: Path, *, int8: bool = Tru
         stored[name] = np.rint(table / scale).astype(np.int8)
         stored[f"{name}_scale"] = scale.astype(np.float32)
     np.savez_compressed(folder / "tables.npz", **stored)
-    model = build(weights, weights["final.gain"].shape[0] // HEAD_WIDTH, int8=int8)
+    shape = tagger.shape
+    model = build(weights, shape.width // HEAD_WIDTH, shape.skimming, int8=int8)
     (folder / ("network.onnx" if int8 else "float32.onnx")).write_bytes(model.SerializeToString())

@@ -1,9 +1,11 @@
 """The network written as an ONNX graph by hand, from a dictionary of its weights.
 
-One run takes the summed table rows of the words of one window and gives, for each word and head,
-the share of "nothing is wrong", the best three answers, and the vector that a missing word would
-have in the table. A window is run alone, so that what stands elsewhere can never move its scores:
-int8 activations take their scale from the window they belong to.
+One run takes the summed table rows of the words of one window, skims them all, and reads closely
+as many as it is told: those where most stirs, and the words around them. For each of these, whose
+places it gives, and each head come the share of "nothing is wrong", the best three answers, and the
+vector that a missing word would have in the table. A window is run alone, so that what stands
+elsewhere can never move its scores: int8 activations take their scale from the window they belong
+to.
 
 The operators of the `com.microsoft` domain are ONNX Runtime's own; it is the only runtime we ship.
 """
@@ -18,6 +20,7 @@ import numpy.typing as npt
 import onnx
 from onnx import TensorProto, helper, numpy_helper
 
+from .network import REACH
 from .rotation import LONGEST, rotation_tables
 
 FloatArray = npt.NDArray[np.float32]
@@ -76,16 +79,27 @@ _MICROSOFT_KINDS = frozenset(
 )
 
 
-def build(weights: Mapping[str, FloatArray], heads: int, *, int8: bool) -> onnx.ModelProto:
-    """The whole network. `weights` are those of `network.Tagger.plain_weights`."""
+def build(
+    weights: Mapping[str, FloatArray], heads: int, skimming: int, *, int8: bool
+) -> onnx.ModelProto:
+    """The whole network, of whose layers the first `skimming` read every word. `weights` are those
+    of `network.Tagger.plain_weights`.
+    """
     g = Graph(int8)
     g.constant("one", np.array([1], np.int64))
     g.constant("axis0", np.array([0], np.int64))
     x = _widened(g, weights)
-    layers = 1 + max(int(k.split(".")[1]) for k in weights if k.startswith("layer."))
-    for i in range(layers):
-        x = _layer(g, weights, i, x, heads)
     width = weights["final.gain"].shape[0]
+    g.constant("split", np.array([width, width, width], np.int64))
+    _rotation(g, width // heads)
+    layers = 1 + max(int(k.split(".")[1]) for k in weights if k.startswith("layer."))
+    for i in range(skimming):
+        x = _layer(g, weights, i, x, heads, "every_place")
+    _choose(g, weights, x)
+    x = g.node("Gather", [x, "places"], "chosen", axis=1)
+    g.node("Unsqueeze", ["places", "axis0"], "chosen_places")
+    for i in range(skimming, layers):
+        x = _layer(g, weights, i, x, heads, "chosen_places")
     x = _normalise(g, "final", x, weights["final.gain"])
     g.constant("flat", np.array([-1, width], np.int64))
     x = g.node("Reshape", [x, "flat"], "states")
@@ -94,8 +108,11 @@ def build(weights: Mapping[str, FloatArray], heads: int, *, int8: bool) -> onnx.
     graph = helper.make_graph(
         g.nodes,
         "outs",
-        [helper.make_tensor_value_info("embedded_words", TensorProto.FLOAT, ["words", inside])],
-        outputs,
+        [
+            helper.make_tensor_value_info("embedded_words", TensorProto.FLOAT, ["words", inside]),
+            helper.make_tensor_value_info("closely", TensorProto.INT64, [1]),
+        ],
+        [helper.make_tensor_value_info("places", TensorProto.INT64, ["read"]), *outputs],
         g.constants,
     )
     return helper.make_model(
@@ -116,19 +133,41 @@ def _widened(g: Graph, weights: Mapping[str, FloatArray]) -> str:
     return g.node("Unsqueeze", [x, "axis0"], "batch")
 
 
-def _layer(g: Graph, weights: Mapping[str, FloatArray], i: int, x: str, heads: int) -> str:
+def _choose(g: Graph, weights: Mapping[str, FloatArray], x: str) -> None:
+    """The places that are read closely, as `network.stirring` chooses them."""
+    h = _normalise(g, "stirring", x, weights["stir.gain"])
+    h = g.node("MatMul", [h, g.constant("stir.weight", weights["stir"])], "stir.product")
+    h = g.node("Add", [h, g.constant("stir.bias", weights["stir.bias"])], "stir")
+    most = g.node("ReduceMax", [h], "stir.most", axes=[-1], keepdims=0)
+    row = g.node("Unsqueeze", [most, "axis0"], "stir.row")
+    around = [
+        g.node(
+            "MaxPool",
+            [row],
+            f"stir.around{reach}",
+            kernel_shape=[reach],
+            strides=[1],
+            pads=[reach // 2, reach // 2],
+        )
+        for reach in REACH
+    ]
+    summed = g.node("Sum", around, "stir.summed")
+    g.constant("flat_places", np.array([-1], np.int64))
+    each = g.node("Reshape", [summed, "flat_places"], "stir.each")
+    g.nodes.append(helper.make_node("TopK", [each, "closely"], ["stir.best", "places"], axis=-1))
+
+
+def _layer(
+    g: Graph, weights: Mapping[str, FloatArray], i: int, x: str, heads: int, places: str
+) -> str:
     p = f"layer.{i}"
-    width = weights[f"{p}.out"].shape[0]
     h = _normalise(g, f"{p}.norm1", x, weights[f"{p}.norm1.gain"])
     qkv = g.linear(f"{p}.qkv", h, weights[f"{p}.qkv"], None)
-    if "split" not in {c.name for c in g.constants}:
-        g.constant("split", np.array([width, width, width], np.int64))
-        _rotation(g, width // heads)
     g.nodes.append(helper.make_node("Split", [qkv, "split"], [f"{p}.{n}" for n in "qkv"], axis=-1))
     turned = [
         g.node(
             "RotaryEmbedding",
-            [f"{p}.{n}", "positions", "cosines", "sines"],
+            [f"{p}.{n}", places, "cosines", "sines"],
             f"{p}.{n}.turned",
             num_heads=heads,
             rotary_embedding_dim=0,
@@ -152,7 +191,7 @@ def _rotation(g: Graph, head_width: int) -> None:
     g.constant("every", np.arange(LONGEST, dtype=np.int64)[None])
     g.node("Shape", ["embedded_words"], "shape", start=0, end=1)
     g.constant("axis1", np.array([1], np.int64))
-    g.node("Slice", ["every", "axis0", "shape", "axis1"], "positions")
+    g.node("Slice", ["every", "axis0", "shape", "axis1"], "every_place")
 
 
 def _heads(g: Graph, weights: Mapping[str, FloatArray], x: str) -> list[onnx.ValueInfoProto]:
@@ -172,11 +211,11 @@ def _heads(g: Graph, weights: Mapping[str, FloatArray], x: str) -> list[onnx.Val
         g.constant(f"{name}.zero", np.array(0, np.int64))
         g.node("Gather", [shares, f"{name}.zero"], f"{name}_nothing", axis=1)
         outputs += [
-            helper.make_tensor_value_info(f"{name}_nothing", TensorProto.FLOAT, ["words"]),
-            helper.make_tensor_value_info(f"{name}_shares", TensorProto.FLOAT, ["words", CHOICES]),
-            helper.make_tensor_value_info(f"{name}_choices", TensorProto.INT64, ["words", CHOICES]),
+            helper.make_tensor_value_info(f"{name}_nothing", TensorProto.FLOAT, ["read"]),
+            helper.make_tensor_value_info(f"{name}_shares", TensorProto.FLOAT, ["read", CHOICES]),
+            helper.make_tensor_value_info(f"{name}_choices", TensorProto.INT64, ["read", CHOICES]),
         ]
     g.linear("missing", x, weights["missing_word"], None)
     inside = weights["missing_word"].shape[1]
-    outputs.append(helper.make_tensor_value_info("missing", TensorProto.FLOAT, ["words", inside]))
+    outputs.append(helper.make_tensor_value_info("missing", TensorProto.FLOAT, ["read", inside]))
     return outputs

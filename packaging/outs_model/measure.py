@@ -24,7 +24,7 @@ from pathlib import Path
 import numpy as np
 from reglet.outs.levelling import LOWER, POSSESSIVE, TITLE, Word, words
 from reglet.outs.lexicon import Lexicon
-from reglet.outs.network import GAP_AFTER, GAP_BEFORE, HEADS, WRONG, Network, Rows, usable
+from reglet.outs.network import GAP_AFTER, GAP_BEFORE, WRONG, Network, Rows
 from reglet.outs.unrest import LEAST, Gap, settled
 from reglet.outs.windows import windows
 
@@ -119,22 +119,22 @@ class Model:
 
 def reading(
     model: Model, paragraphs: Sequence[str], rows: Sequence[Rows], wanted: set[int] | None
-) -> Iterator[tuple[int, int, Mapping[str, float], Mapping[str, int]]]:
-    """Paragraph, word, score and first answer of each head; `wanted` limits the paragraphs."""
+) -> Iterator[tuple[int, int, str, float, int]]:
+    """Paragraph, word, head, score and first answer of all that stirs; `wanted` limits the
+    paragraphs.
+    """
     for window in windows(paragraphs, [len(r) for r in rows]):
         if wanted is not None and not any(p.paragraph in wanted for p in window):
             continue
-        scores = model.network.scores(
-            np.concatenate([rows[p.paragraph][p.first : p.last] for p in window])
+        signs = model.network.signs(
+            np.concatenate([rows[p.paragraph][p.first : p.last] for p in window]), LOWEST
         )
         at = 0
         for piece in window:
-            for i in range(piece.begin, piece.end):
-                place = at + i - piece.first
-                row = rows[piece.paragraph][i]
-                values = {h: 1 - float(scores.nothing[h][place]) for h in HEADS if usable(h, row)}
-                names = {h: int(scores.choices[h][place][0]) for h in values}
-                yield piece.paragraph, i, values, names
+            first = at - piece.first
+            for s in signs:
+                if piece.begin <= s.place - first < piece.end:
+                    yield piece.paragraph, s.place - first, s.head, s.score, int(s.choices[0])
             at += piece.last - piece.first
 
 
@@ -146,10 +146,11 @@ def measure_text(model: Model, path: Path) -> Result:
     rows = [lexicon.rows(r) for r in read]
     result = Result(path.name, sum(map(len, read)), [], [], [], [])
     gaps: list[list[Gap]] = [[] for _ in paragraphs]
-    for paragraph, i, values, names in reading(model, paragraphs, rows, None):
-        gaps[paragraph] += _stirring(i, values)
-        if _allowed(lexicon, read[paragraph][i].form, names.get(WRONG, 0)):
-            result.wrong += [round(values[WRONG], 6)] if values[WRONG] > LOWEST else []
+    for paragraph, i, head, score, answer in reading(model, paragraphs, rows, None):
+        if head != WRONG:
+            gaps[paragraph] += [(i, score)] if score >= LEAST else []
+        elif _allowed(lexicon, read[paragraph][i].form, answer):
+            result.wrong.append(round(score, 6))
     for number, each in enumerate(gaps):
         result.out += [round(settled(gaps, number, i, score), 6) for i, score in each]
     counts = Counter(w.form for r in read for w in r)
@@ -203,10 +204,6 @@ def choose_damage(
     return out
 
 
-def _stirring(i: int, values: Mapping[str, float]) -> list[Gap]:
-    return [(i, score) for head, score in values.items() if head != WRONG and score >= LEAST]
-
-
 def _judge(
     model: Model,
     paragraphs: Sequence[str],
@@ -223,19 +220,18 @@ def _judge(
     stirring: dict[int, list[Gap]] = {p: [] for p in at}
     exact: dict[int, tuple[float, bool]] = {}
     near: dict[int, float] = {}
-    for paragraph, i, values, names in reading(model, texts, changed, set(at)):
+    for paragraph, i, head, score, answer in reading(model, texts, changed, set(at)):
         d = at.get(paragraph)
         if d is None:
             continue
-        stirring[paragraph] += _stirring(i, values)
+        if head != WRONG and score >= LEAST:
+            stirring[paragraph].append((i, score))
         if abs(i - d.place) > 1:
             continue
-        for head, score in values.items():
-            if (head == WRONG) == (d.head == WRONG):
-                near[paragraph] = max(near.get(paragraph, 0.0), score)
-        if i == d.place and d.head in values:
-            named = _name(model.lexicon, d.head, names[d.head]) == d.answer
-            exact[paragraph] = (values[d.head], named)
+        if (head == WRONG) == (d.head == WRONG):
+            near[paragraph] = max(near.get(paragraph, 0.0), score)
+        if i == d.place and head == d.head:
+            exact[paragraph] = (score, _name(model.lexicon, d.head, answer) == d.answer)
 
     def weighed(d: Damage, score: float) -> float:
         if d.head == WRONG:

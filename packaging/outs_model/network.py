@@ -1,8 +1,11 @@
 """The tagger: a bidirectional transformer encoder over words, with three heads.
 
-Pre-norm blocks, rotary positions, no biases but one; the heads say for each word whether a word is
-missing before it, missing after it (before its comma or full stop), and whether it is the right
-word. A fourth part predicts hidden and missing words from the whole list; it serves training only.
+It can read twice: the first layers skim every word and say where something stirs, the later ones
+read closely, but only the words around those places, for most of a page is plainly right. Pre-norm
+blocks, rotary positions, no biases but one. The heads say of each word that was read to the end
+whether a word is missing before it, missing after it (before its comma or full stop), and whether
+it is the right word. A fourth part predicts hidden and missing words from the whole list; it serves
+training only.
 """
 
 from __future__ import annotations
@@ -14,26 +17,50 @@ import numpy.typing as npt
 import torch
 import torch.nn.functional as F  # noqa: N812 - the name that all of torch's users know
 from reglet.outs.levelling import CASES
-from reglet.outs.lexicon import AFFIXES
+from reglet.outs.lexicon import AFFIXES, MASK, WORD
 from torch import Tensor, nn
 
 from .rotation import LONGEST, rotation_tables
 
 HEAD_WIDTH = 64
+CLOSELY = 5 / 12  # part of the words of a window that is read closely in training
+REACH = (3, 9, 17)  # widths in words around a stir; what lies in more of them is read first
+HIDDEN_STIR = 1e4  # hidden words are always read closely: they are to be predicted
 
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """Sizes of a tagger. `dropout` is the share of values dropped after each part."""
+    """Sizes of a tagger: `skimming` layers read every word, `close` ones those around a stir.
+
+    Without close layers every word is read to the end. `dropout` is the share of values dropped
+    after each part.
+    """
 
     words: int
     separators: int
     proposed: int
     meant: int
     width: int = 448
-    layers: int = 8
+    skimming: int = 7
+    close: int = 0
     table_width: int = 256
     dropout: float = 0.1
+
+    @property
+    def layers(self) -> int:
+        """How many layers there are in all."""
+        return self.skimming + self.close
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """`states` (windows, words read to the end, width) of the words at `places` in each window, and
+    `stir` (windows, words, 3), what the skimming says of every word for each head, in logits.
+    """
+
+    states: Tensor
+    places: Tensor
+    stir: Tensor
 
 
 class Block(nn.Module):
@@ -83,8 +110,18 @@ def _turn(x: Tensor, cosines: Tensor, sines: Tensor) -> Tensor:
     )
 
 
+def stirring(stir: Tensor, hidden: Tensor) -> Tensor:
+    """The places to read closely, (windows, places): the words where most stirs and those around
+    them, and all that are hidden.
+    """
+    most = stir.amax(-1)
+    around = torch.stack([F.max_pool1d(most, reach, 1, reach // 2) for reach in REACH]).sum(0)
+    count = max(1, int(stir.shape[1] * CLOSELY))
+    return around.masked_fill(hidden, HIDDEN_STIR).topk(count, -1).indices
+
+
 class Tagger(nn.Module):
-    """Rows of numbers in (batch, words, columns); the hidden state of each word out."""
+    """Rows of numbers in (batch, words, columns); a reading out."""
 
     def __init__(self, shape: Shape) -> None:
         super().__init__()
@@ -96,6 +133,8 @@ class Tagger(nn.Module):
         self.widen = _matrix(d, e)
         self.blocks = nn.ModuleList(Block(shape) for _ in range(shape.layers))
         self.final_gain = nn.Parameter(torch.ones(d))
+        self.stir_gain = nn.Parameter(torch.ones(d))
+        self.stir = nn.Linear(d, 3)
         self.gap_before, self.gap_after, self.right = (
             nn.Linear(d, n) for n in (shape.proposed + 2, shape.proposed + 2, shape.meant + 1)
         )
@@ -105,19 +144,27 @@ class Tagger(nn.Module):
             ("cosines", "sines"), rotation_tables(HEAD_WIDTH, LONGEST), strict=True
         ):
             self.register_buffer(name, torch.from_numpy(table), persistent=False)
-        for head in (self.gap_before, self.gap_after, self.right):
+        for head in (self.stir, self.gap_before, self.gap_after, self.right):
             nn.init.normal_(head.weight, std=0.02)
             nn.init.zeros_(head.bias)
 
-    def forward(self, rows: Tensor) -> Tensor:
-        """Give the hidden state of each word, (batch, words, width)."""
+    def forward(self, rows: Tensor) -> Reading:
+        """Read windows."""
         x = sum(F.embedding(rows[..., i], t) for i, t in enumerate(self.tables))
         x = F.layer_norm(x, (self.shape.table_width,), self.embedded_gain)
         x = F.dropout(F.linear(x, self.widen), self.shape.dropout, self.training)
-        cosines, sines = self.cosines[: rows.shape[1]], self.sines[: rows.shape[1]]
-        for block in self.blocks:
-            x = block(x, cosines, sines)
-        return F.layer_norm(x, (self.shape.width,), self.final_gain)
+        width = self.shape.width
+        for block in self.blocks[: self.shape.skimming]:
+            x = block(x, self.cosines[: rows.shape[1]], self.sines[: rows.shape[1]])
+        stir = self.stir(F.layer_norm(x, (width,), self.stir_gain)).float()
+        places = torch.arange(rows.shape[1], device=rows.device).expand(rows.shape[0], -1)
+        if self.shape.close:
+            places = stirring(stir.detach(), rows[..., WORD] == MASK)
+            x = x.gather(1, places[..., None].expand(-1, -1, width))
+            cosines, sines = self.cosines[places][:, None], self.sines[places][:, None]
+            for block in self.blocks[self.shape.skimming :]:
+                x = block(x, cosines, sines)
+        return Reading(F.layer_norm(x, (width,), self.final_gain), places, stir)
 
     def over_list(self, states: Tensor, *, missing: bool) -> Tensor:
         """Scores over the whole word list for hidden words, or for words missing before."""
@@ -138,6 +185,7 @@ class Tagger(nn.Module):
         put("embedded.gain", self.embedded_gain)
         put("widen", self.widen, turn=True)
         put("final.gain", self.final_gain)
+        put("stir.gain", self.stir_gain)
         for i, block in enumerate(self.blocks):
             assert isinstance(block, Block)
             p = f"layer.{i}"
@@ -147,7 +195,7 @@ class Tagger(nn.Module):
             for name in ("out", "up", "down"):
                 put(f"{p}.{name}", getattr(block, name), turn=True)
             put(f"{p}.up_bias", block.up_bias)
-        for name in ("gap_before", "gap_after", "right"):
+        for name in ("stir", "gap_before", "gap_after", "right"):
             head = getattr(self, name)
             put(name, head.weight, turn=True)
             put(f"{name}.bias", head.bias)

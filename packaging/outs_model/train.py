@@ -20,6 +20,7 @@ from reglet.outs.lexicon import Lexicon
 from torch import Tensor, nn
 
 from .corruption import IGNORED, Rates, Source
+from .nearness import weights
 from .network import Shape, Tagger
 from .optimiser import Optimiser
 from .packing import load_packed
@@ -86,6 +87,22 @@ def head_loss(
     return share * soft + (1 - share) * loss, loss.detach()
 
 
+def stir_loss(stir: Tensor, answers: dict[str, Tensor], taught: Tensor | None) -> Tensor:
+    """Loss of what the skimming says, against what the teacher says in the end; without one,
+    against the right answers.
+    """
+    known = torch.stack([answers[name] != IGNORED for name in HEADS], -1).float()
+    if taught is None:
+        taught = torch.stack([answers[name] > 0 for name in HEADS], -1).float()
+    return F.binary_cross_entropy_with_logits(stir, taught, known)
+
+
+def _nothing(head: nn.Module, states: Tensor) -> Tensor:
+    """The share of "nothing is wrong"."""
+    scores = head(states).float()
+    return (scores[..., 0] - scores.logsumexp(-1)).exp()
+
+
 def losses(
     model: Tagger,
     rows: Tensor,
@@ -95,30 +112,39 @@ def losses(
     teacher: Tagger | None,
     share: float,
 ) -> tuple[Tensor, Tensor]:
-    """The loss, and its parts for the log (gap before, gap after, right, hidden, missing).
+    """The loss, and its parts for the log (gap before, gap after, right, stir, hidden, missing).
 
-    `spots` hidden words are predicted, with `weight` in the sum; `share` is the teacher's part.
+    `spots` hidden words are predicted, with `weight` in the sum; `share` is the part of the
+    teacher, who reads every word to the end.
     """
-    states = model(rows)
-    flat = states.flatten(0, 1)
-    parts: list[Tensor] = []
-    total = flat.new_zeros((), dtype=torch.float32)
+    taught, feeling = None, None
+    read = model(rows)
+    flat = read.states.flatten(0, 1)
     if teacher is not None:
         with torch.no_grad():
-            taught = teacher(rows).flatten(0, 1)
+            states = teacher(rows).states
+            feeling = torch.stack([1 - _nothing(getattr(teacher, n), states) for n in HEADS], -1)
+            places = read.places[..., None].expand(-1, -1, states.shape[2])
+            taught = states.gather(1, places).flatten(0, 1)
+    close = {name: answer.gather(1, read.places).flatten() for name, answer in answers.items()}
+    parts: list[Tensor] = []
+    total = flat.new_zeros((), dtype=torch.float32)
     for name in HEADS:
         loss, part = head_loss(
             getattr(model, name),
             flat,
-            answers[name].flatten(),
+            close[name],
             None if teacher is None else getattr(teacher, name),
-            None if teacher is None else taught,
+            taught,
             share,
         )
         parts.append(part)
         total = total + loss
+    loss = stir_loss(read.stir, answers, feeling)
+    parts.append(loss.detach())
+    total = total + loss
     for missing in (False, True):
-        answer = answers["missing" if missing else "original"].flatten()
+        answer = close["missing" if missing else "original"]
         wanted = answer > 0
         pick = (
             (wanted + torch.rand_like(answer, dtype=torch.float32) * 0.5)
@@ -159,7 +185,10 @@ def load(path: Path, device: torch.device) -> Tagger:
 
 
 def _compile(model: Tagger) -> None:
-    """Compile one block; the others of the same shape use the same code."""
+    """Compile one block; the others of the same shape use the same code. Skimming and close
+    reading, the teacher's and the pupil's, with and without dropout, are shapes of their own.
+    """
+    torch._dynamo.config.recompile_limit = 64
     for block in model.blocks:
         block.compile(dynamic=False)
 
@@ -273,7 +302,8 @@ def main() -> None:
     p.add_argument("--packed", type=Path, required=True, help="what prepare wrote")
     p.add_argument("--out", type=Path, required=True)
     p.add_argument("--width", type=int, default=448)
-    p.add_argument("--layers", type=int, default=8)
+    p.add_argument("--skimming", type=int, default=7, help="layers that read every word")
+    p.add_argument("--close", type=int, default=0, help="layers that read only what stirs")
     p.add_argument("--dropout", type=float, default=0.1)
     p.add_argument("--steps", type=int, default=10_000)
     p.add_argument("--minutes", type=float, default=1e9)
@@ -284,8 +314,9 @@ def main() -> None:
     p.add_argument("--seed", type=int, default=1)
     p.add_argument("--adam", action="store_true", help="AdamW for every weight")
     p.add_argument("--teacher", type=Path)
-    p.add_argument("--begin-at", type=Path, help="go on from a checkpoint of the same shape")
+    p.add_argument("--begin-at", type=Path, help="go on from a checkpoint of the same sizes")
     p.add_argument("--teacher-share", type=float, default=0.7)
+    p.add_argument("--near", action="store_true", help="read most what is like the held-out texts")
     p.add_argument("--check-words", type=int, default=900_000)
     p.add_argument("--check-seconds", type=float, default=45)
     a = p.parse_args()
@@ -299,9 +330,14 @@ def main() -> None:
         dist.init_process_group("nccl")
     a.out.mkdir(parents=True, exist_ok=True)
     lexicon = Lexicon.load(a.packed / "lexicon.json")
-    source = Source(load_packed(a.packed / "train.packed"), lexicon, device)
-    held_out = Source(load_packed(a.packed / "validation.packed"), lexicon, device)
-    validation = Validation(held_out, a.length, a.check_words) if rank == 0 else None
+    texts = load_packed(a.packed / "train.packed")
+    held_out = load_packed(a.packed / "validation.packed")
+    source = Source(texts, lexicon, device)
+    if a.near:
+        source.weigh(weights(texts, held_out, lexicon.size))
+    validation = None
+    if rank == 0:
+        validation = Validation(Source(held_out, lexicon, device), a.length, a.check_words)
     teacher = None
     if a.teacher:
         teacher = load(a.teacher, device).eval().requires_grad_(False)
@@ -311,7 +347,8 @@ def main() -> None:
         len(lexicon.proposed),
         len(lexicon.meant),
         a.width,
-        a.layers,
+        a.skimming,
+        a.close,
         dropout=a.dropout,
     )
     if rank == 0:

@@ -49,6 +49,7 @@ class Validation:
             line = _threshold(clean_gap, self.words / per)
             out[f"outs_{per}"] = round(100 * (found > line).float().mean().item(), 2)
         line = _threshold(clean_gap, self.words / 1000)
+        out["outs_read"] = round(100 * (found > 0).float().mean().item(), 2)
         out["outs_named"] = round(100 * named[found > line].float().mean().item(), 1)
         out["outs_function_5000"] = round(
             100 * (found > _threshold(clean_gap, self.words / 5000))[kinds].float().mean().item(), 1
@@ -57,6 +58,7 @@ class Validation:
         for per in PER_WORDS:
             line = _threshold(clean_right, self.words / per)
             out[f"wrong_{per}"] = round(100 * (found > line).float().mean().item(), 2)
+        out["wrong_read"] = round(100 * (found > 0).float().mean().item(), 2)
         out["score"] = round(
             float(np.mean([v for k, v in out.items() if k.count("_") == 1 and k[-1] == "0"])), 3
         )
@@ -74,18 +76,22 @@ class Validation:
             inside = (batch.source >= starts[:, None]) & (batch.source < ends[:, None])
             device = self.source.device.type
             with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
-                states = model(batch.rows)
-                scores = {name: getattr(model, name)(states) for name in HEADS}
+                read = model(batch.rows)
+                scores = {name: getattr(model, name)(read.states) for name in HEADS}
             for name, usable in self._usable(batch, inside):
                 answer = getattr(batch, name)
                 shares = scores[name].float().softmax(-1)
-                score = 1 - shares[..., 0]
+                # What is not read closely is held to be right.
+                score = torch.zeros(answer.shape, device=answer.device)
+                score.scatter_(1, read.places, 1 - shares[..., 0])
+                best = torch.zeros_like(answer)
+                best.scatter_(1, read.places, shares[..., 1:].argmax(-1) + 1)
                 (rights if name == "right" else gaps).append(score[usable & (answer == 0)])
                 hit = usable & (answer > 0)
                 wanted = (name == "right") == (rates.exchanged > 0)
                 if wanted:
                     founds.append(score[hit])
-                    nameds.append(shares[..., 1:].argmax(-1)[hit] + 1 == answer[hit])
+                    nameds.append(best[hit] == answer[hit])
                     kinds.append(answer[hit] <= 200)
         return tuple(
             torch.cat(x) if x else torch.empty(0) for x in (gaps, rights, founds, nameds, kinds)

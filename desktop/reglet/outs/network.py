@@ -6,6 +6,7 @@ int8 with one scale a row), `network.onnx`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,7 +14,21 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
-from reglet.outs.lexicon import COLUMNS, HASHED_FROM, HYPHEN, LISTED_FROM, PLAIN
+from reglet.outs.lexicon import (
+    AFTER,
+    BEFORE,
+    COLUMNS,
+    HASHED_FROM,
+    HYPHEN,
+    LISTED_FROM,
+    PLAIN,
+    WORD,
+)
+
+CLOSELY = 0.6
+"""Part of the words of a window that is read closely; the rest is skimmed and held to be right."""
+LEAST_CLOSELY = 24
+"""So many words are read closely even of a short window."""
 
 TABLES = ("word", "head", "tail", "case", "before", "after")
 GAP_BEFORE, GAP_AFTER, WRONG = HEADS = ("gap_before", "gap_after", "right")
@@ -23,15 +38,31 @@ Rows = npt.NDArray[np.int32]
 
 @dataclass(frozen=True, slots=True)
 class Scores:
-    """What the network says of each word of a window.
+    """What the network says of the words of a window that it read closely.
 
-    For each head the share of "nothing is wrong" (words,), the shares of the best answers and their
-    numbers from 0 (words, 3); `missing` is the table vector of a word missing before.
+    `places` are the numbers of these words in the window, in rising order. For each head the share
+    of "nothing is wrong" (places,), the shares of the best answers and their numbers from 0
+    (places, 3); `missing` is the table vector of a word missing before.
     """
 
+    places: npt.NDArray[np.int64]
     nothing: Mapping[str, FloatArray]
     shares: Mapping[str, FloatArray]
     choices: Mapping[str, npt.NDArray[np.int64]]
+    missing: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """Something that a head says of the word at `place` of a window: how surely, and the numbers
+    and shares of its best answers. `missing` is as in `Scores`.
+    """
+
+    head: str
+    place: int
+    score: float
+    choices: npt.NDArray[np.int64]
+    shares: FloatArray
     missing: FloatArray
 
 
@@ -59,14 +90,41 @@ class Network:
 
     def scores(self, rows: Rows) -> Scores:
         """Read one window."""
-        given = self._session.run(None, {"embedded_words": self._embedded(rows)})
-        found = dict(zip(self._outputs, given, strict=True))
-        return Scores(
-            {h: found[f"{h}_nothing"] for h in HEADS},
-            {h: found[f"{h}_shares"] for h in HEADS},
-            {h: found[f"{h}_choices"] for h in HEADS},
-            found["missing"],
+        closely = min(len(rows), max(LEAST_CLOSELY, math.ceil(len(rows) * CLOSELY)))
+        given = self._session.run(
+            None,
+            {"embedded_words": self._embedded(rows), "closely": np.array([closely], np.int64)},
         )
+        found = dict(zip(self._outputs, given, strict=True))
+        order = found["places"].argsort()
+        return Scores(
+            found["places"][order],
+            {h: found[f"{h}_nothing"][order] for h in HEADS},
+            {h: found[f"{h}_shares"][order] for h in HEADS},
+            {h: found[f"{h}_choices"][order] for h in HEADS},
+            found["missing"][order],
+        )
+
+    def signs(self, rows: Rows, least: float) -> list[Sign]:
+        """What stands in one window with a score from `least` up, in the order of the words: what
+        is missing before a word, the word, what is missing after it.
+        """
+        scores = self.scores(rows)
+        read = rows[scores.places]
+        found = []
+        for head in (GAP_BEFORE, WRONG, GAP_AFTER):
+            score = 1 - scores.nothing[head]
+            for i in np.flatnonzero((score >= least) & usable(head, read)):
+                sign = Sign(
+                    head,
+                    int(scores.places[i]),
+                    float(score[i]),
+                    scores.choices[head][i],
+                    scores.shares[head][i],
+                    scores.missing[i],
+                )
+                found.append(sign)
+        return sorted(found, key=lambda sign: sign.place)
 
     def likeliest(self, missing: FloatArray, without: Sequence[int]) -> int:
         """The listed word that fits the vector `missing` of `Scores` best, numbered from 0; the
@@ -88,10 +146,13 @@ class Network:
         return out
 
 
-def usable(head: str, row: Rows) -> bool:
-    """Whether a head may set a mark at a word: no gap at a hyphen, none after a plain space."""
+def usable(head: str, rows: Rows) -> npt.NDArray[np.bool_]:
+    """Where a head may set a mark: no gap at a hyphen, none after a plain space."""
+    allowed: npt.NDArray[np.bool_]
     if head == GAP_BEFORE:
-        return int(row[4]) != HYPHEN
-    if head == GAP_AFTER:
-        return int(row[5]) not in (PLAIN, HYPHEN)
-    return int(row[0]) >= HASHED_FROM
+        allowed = rows[:, BEFORE] != HYPHEN
+    elif head == GAP_AFTER:
+        allowed = ~np.isin(rows[:, AFTER], (PLAIN, HYPHEN))
+    else:
+        allowed = rows[:, WORD] >= HASHED_FROM
+    return allowed

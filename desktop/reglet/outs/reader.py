@@ -14,13 +14,15 @@ import numpy as np
 from reglet.outs import unrest
 from reglet.outs.levelling import Word, words
 from reglet.outs.lexicon import Lexicon
-from reglet.outs.network import GAP_AFTER, GAP_BEFORE, WRONG, Network, Rows, Scores, usable
+from reglet.outs.network import GAP_BEFORE, WRONG, Network, Rows, Sign
 from reglet.outs.suspicion import Kind, Step, Suspicion
 from reglet.outs.unrest import Gap
 from reglet.outs.windows import Piece, windows
 
 _KEPT = 4096
 """Windows whose answers are kept: some half a million words."""
+_IN_HAND = 512
+"""Paragraphs whose words are kept, from counting them until their window is read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +51,7 @@ class Reader:
         self.lines = lines
         self._threads = threads
         self._of_window = lru_cache(maxsize=_KEPT)(self._read_window)
+        self._levelled = lru_cache(maxsize=_IN_HAND)(self._level)
         self._common = [lexicon.numbers[word] for word in lexicon.proposed]
 
     @classmethod
@@ -57,23 +60,18 @@ class Reader:
         where a file is missing or bad.
         """
         stored = json.loads((folder / "strictness.json").read_text("utf-8"))
-        lines = {Step(step): {Kind(k): v for k, v in row.items()} for step, row in stored.items()}
-        return cls(
-            Network(folder),
-            Lexicon.load(folder / "lexicon.json"),
-            {
-                Step(step): {Kind(k): float(v) for k, v in row.items()}
-                for step, row in lines.items()
-            },
-            threads,
-        )
+        lines = {
+            Step(step): {Kind(kind): float(line) for kind, line in row.items()}
+            for step, row in stored.items()
+        }
+        return cls(Network(folder), Lexicon.load(folder / "lexicon.json"), lines, threads)
 
     def suspicions(
         self, paragraphs: Sequence[str], step: Step = Step.EVEN
     ) -> list[tuple[Suspicion, ...]]:
         """For each paragraph of a scene what is suspected at a step, by place."""
-        read = [words(text) for text in paragraphs]
-        parts = list(windows(paragraphs, [len(found) for found in read]))
+        lengths = [len(self._levelled(text)[0]) for text in paragraphs]
+        parts = list(windows(paragraphs, lengths))
         keys = [
             tuple((paragraphs[p.paragraph], p.first, p.last, p.begin, p.end) for p in part)
             for part in parts
@@ -102,65 +100,61 @@ class Reader:
         with ThreadPoolExecutor(self._threads) as pool:
             return list(pool.map(self._of_window, keys))
 
+    def _level(self, text: str) -> tuple[Sequence[Word], Rows]:
+        found = words(text)
+        return found, self.lexicon.rows(found)
+
     def _read_window(self, key: _Key) -> _Answer:
         """What is suspected in each piece at the widest step, before it is settled."""
-        pieces = []
-        for text, first, last, begin, end in key:
-            found = words(text)
-            pieces.append((found, Piece(0, first, last, begin, end), self.lexicon.rows(found)))
-        scores = self.network.scores(np.concatenate([r[p.first : p.last] for _, p, r in pieces]))
+        pieces = [
+            (*self._levelled(text), Piece(0, first, last, begin, end))
+            for text, first, last, begin, end in key
+        ]
+        signs = self.network.signs(
+            np.concatenate([rows[p.first : p.last] for _, rows, p in pieces]), unrest.LEAST
+        )
         said, at = [], 0
-        for found, piece, rows in pieces:
-            suspicions, gaps = [], []
-            for i in range(piece.begin, piece.end):
-                place = at + i - piece.first
-                suspicions += [(i, s) for s in self._suspected(found[i], rows[i], scores, place)]
-                gaps += [(i, score) for score in stirring(scores, rows[i], place)]
-            said.append(_Heard(tuple(suspicions), tuple(gaps)))
+        for found, _, piece in pieces:
+            first = at - piece.first  # where the paragraph would begin in the window
+            inside = [s for s in signs if piece.begin <= s.place - first < piece.end]
+            suspicions = [
+                (s.place - first, self._suspected(found[s.place - first], s)) for s in inside
+            ]
+            gaps = [(s.place - first, s.score) for s in inside if s.head != WRONG]
+            heard = tuple((i, each) for i, each in suspicions if each is not None)
+            said.append(_Heard(heard, tuple(gaps)))
             at += piece.last - piece.first
         return tuple(said)
 
-    def _suspected(self, word: Word, row: Rows, scores: Scores, place: int) -> Iterator[Suspicion]:
-        lines = self.lines[Step.WIDE]
-        for head in (GAP_BEFORE, WRONG, GAP_AFTER):
-            kind = Kind.WRONG_WORD if head == WRONG else Kind.OUT
-            score = 1 - float(scores.nothing[head][place])
-            if score < lines[kind] or not usable(head, row):
-                continue
-            if kind is Kind.WRONG_WORD:
-                meant = self._meant(word.form, scores, place)
-                if meant:
-                    yield Suspicion(kind, word.start, word.end, score, meant)
-            else:
-                spot = word.start if head == GAP_BEFORE else word.end
-                yield Suspicion(kind, spot, spot, score, self._missing(head, scores, place))
+    def _suspected(self, word: Word, sign: Sign) -> Suspicion | None:
+        """What a sign at a word says to the writer; None where it is too weak at every step."""
+        kind = Kind.WRONG_WORD if sign.head == WRONG else Kind.OUT
+        if sign.score < self.lines[Step.WIDE][kind]:
+            return None
+        if kind is Kind.WRONG_WORD:
+            meant = self._meant(word.form, sign)
+            return Suspicion(kind, word.start, word.end, sign.score, meant) if meant else None
+        spot = word.start if sign.head == GAP_BEFORE else word.end
+        return Suspicion(kind, spot, spot, sign.score, self._missing(sign))
 
-    def _meant(self, form: str, scores: Scores, place: int) -> tuple[tuple[str, float], ...]:
+    def _meant(self, form: str, sign: Sign) -> tuple[tuple[str, float], ...]:
         form = self.lexicon.respelled.get(form, form)
         allowed = self.lexicon.confusable.get(form, ())
-        named = zip(scores.choices[WRONG][place], scores.shares[WRONG][place], strict=True)
+        named = zip(sign.choices, sign.shares, strict=True)
         meant = ((self.lexicon.meant[n], float(share)) for n, share in named)
         return tuple((word, share) for word, share in meant if word in allowed)
 
-    def _missing(self, head: str, scores: Scores, place: int) -> tuple[tuple[str, float], ...]:
+    def _missing(self, sign: Sign) -> tuple[tuple[str, float], ...]:
         """The words named by the head; for "another word", the likeliest of the list."""
         proposed = self.lexicon.proposed
         out: list[tuple[str, float]] = []
-        for n, share in zip(scores.choices[head][place], scores.shares[head][place], strict=True):
+        for n, share in zip(sign.choices, sign.shares, strict=True):
             if n < len(proposed):
                 out.append((proposed[n], float(share)))
-            elif head == GAP_BEFORE:
-                other = self.network.likeliest(scores.missing[place], self._common)
+            elif sign.head == GAP_BEFORE:
+                other = self.network.likeliest(sign.missing, self._common)
                 out.append((self.lexicon.listed[other], float(share)))
         return tuple(out)
-
-
-def stirring(scores: Scores, row: Rows, place: int) -> Iterator[float]:
-    """The scores of the gaps at a place of a window from `unrest.LEAST` up."""
-    for head in (GAP_BEFORE, GAP_AFTER):
-        score = 1 - float(scores.nothing[head][place])
-        if score >= unrest.LEAST and usable(head, row):
-            yield score
 
 
 _Key = tuple[tuple[str, int, int, int, int], ...]

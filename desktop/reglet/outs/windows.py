@@ -11,9 +11,9 @@ import zlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-WINDOW = 160  # words in a window at most; a longer paragraph is cut
+WINDOW = 288  # words in a window at most; a longer paragraph is cut
 OVERLAP = 24  # words on either side of a cut that serve as context only
-_ENOUGH = 96  # words from which a window may end before the next would make it too long
+_ENOUGH = 230  # words from which a window may end before the next would make it too long
 _ENDS_ONE_IN = 3
 
 
