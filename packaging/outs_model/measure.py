@@ -211,7 +211,7 @@ def _judge(
     damages: Sequence[Damage],
     gaps: Sequence[Sequence[Gap]],
 ) -> list[Hit]:
-    """`gaps` are those of the undamaged text: what stirs around a damaged paragraph."""
+    """`gaps` are those of the undamaged text; the damaged paragraphs stir anew, all together."""
     texts, changed = list(paragraphs), list(rows)
     at = {d.paragraph: d for d in damages}
     for d in damages:
@@ -233,10 +233,11 @@ def _judge(
         if i == d.place and head == d.head:
             exact[paragraph] = (score, _name(model.lexicon, d.head, answer) == d.answer)
 
+    around = [stirring.get(number, found) for number, found in enumerate(gaps)]
+
     def weighed(d: Damage, score: float) -> float:
         if d.head == WRONG:
             return round(score, 6)
-        around = [*gaps[: d.paragraph], stirring[d.paragraph], *gaps[d.paragraph + 1 :]]
         return round(settled(around, d.paragraph, d.place, score), 6)
 
     return [

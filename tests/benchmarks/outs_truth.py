@@ -111,10 +111,11 @@ def _scored(model: Model, path: Path) -> Iterator[tuple[Judged, float]]:
     gaps: list[list[Gap]] = [[] for _ in paragraphs]
     at: dict[int, float] = {}
     around = {n + by for n in chosen for by in range(-4, 5)}
-    for number, i, values, _ in reading(model, paragraphs, rows, around):
-        gaps[number] += [(i, s) for head, s in values.items() if head != WRONG and s >= LEAST]
-        if number in places and places[number][1] == i:
-            at[number] = values.get(places[number][0], 0.0)
+    for number, i, head, score, _ in reading(model, paragraphs, rows, around):
+        if head != WRONG and score >= LEAST:
+            gaps[number].append((i, score))
+        if places.get(number) == (head, i):
+            at[number] = score
     for number, each in chosen.items():
         yield each, settled(gaps, number, places[number][1], at.get(number, 0.0))
 

@@ -19,7 +19,7 @@ from reglet.outs.suspicion import Kind, Step, Suspicion
 from reglet.outs.unrest import Gap
 from reglet.outs.windows import Piece, windows
 
-_KEPT = 4096
+_KEPT = 2048
 """Windows whose answers are kept: some half a million words."""
 _IN_HAND = 512
 """Paragraphs whose words are kept, from counting them until their window is read."""

@@ -1,7 +1,8 @@
 """How sure to be of a gap where much else stirs around it.
 
-A word left out stands alone. Where the reader stirs at one place after another, somebody speaks a
-dialect or the language of a foreigner, or it is a telegram, and each single gap means less.
+A word left out stands alone, and the reader is sure of it. Where it is half sure of one place after
+another, somebody speaks a dialect or the language of a foreigner, or it is a telegram, and each
+single gap means less.
 """
 
 from __future__ import annotations
@@ -15,12 +16,10 @@ _BESIDE = 5
 """So many words to either side of a gap belong to it: its place is not always told exactly."""
 _PARAGRAPHS = 4
 """So many paragraphs before and behind are its surroundings."""
-_WITHIN, _AROUND = 1.0, 0.5
-"""What a stir of one in the paragraph, and in its surroundings, takes from the logarithm of the
-odds. On clean novels three times as much would be best; but in a draft that is full of slips other
-outs stir too, and it would hide them.
+_WEIGHT, _MOST = 0.8, 2.0
+"""What each place of which the reader is half sure takes from the logarithm of the odds, and how
+many count at most. Chosen on the held-out novels, clean and with one word in 400 left out.
 """
-_MOST = 2.0
 
 Gap = tuple[int, float]
 """The number of a word in its paragraph, and the score that one is missing before or after it."""
@@ -31,15 +30,21 @@ def settled(gaps: Sequence[Sequence[Gap]], paragraph: int, word: int, score: flo
 
     `gaps` are all of a scene from LEAST up, paragraph by paragraph.
     """
-    within = sum(s for at, s in gaps[paragraph] if abs(at - word) > _BESIDE)
-    around = sum(
-        s
-        for number in range(max(0, paragraph - _PARAGRAPHS), paragraph + _PARAGRAPHS + 1)
-        if number != paragraph and number < len(gaps)
-        for _, s in gaps[number]
+    first, last = max(0, paragraph - _PARAGRAPHS), min(len(gaps), paragraph + _PARAGRAPHS + 1)
+    unrest = sum(
+        _doubt(other)
+        for number in range(first, last)
+        for at, other in gaps[number]
+        if number != paragraph or abs(at - word) > _BESIDE
     )
-    if not within and not around:
+    if not unrest:
         return score
-    lowered = _WITHIN * min(_MOST, within) + _AROUND * min(_MOST, around)
-    odds = score / max(1e-9, 1 - score) * math.exp(-lowered)
+    odds = score / max(1e-9, 1 - score) * math.exp(-_WEIGHT * min(_MOST, unrest))
     return odds / (1 + odds)
+
+
+def _doubt(score: float) -> float:
+    """1 where the reader is half sure, 0 where it is sure of a gap or of none: another word left
+    out takes nothing from this one.
+    """
+    return 4 * score * (1 - score)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 WINDOW = 288  # words in a window at most; a longer paragraph is cut
 OVERLAP = 24  # words on either side of a cut that serve as context only
-_ENOUGH = 230  # words from which a window may end before the next would make it too long
+_ENOUGH = 160  # words from which a window may end before the next would make it too long
 _ENDS_ONE_IN = 3
 
 

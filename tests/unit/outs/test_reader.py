@@ -32,7 +32,12 @@ def test_scores_are_those_that_were_stored(stored):
             "in",
         ),
         ("The lamp had gone out, and nobody in kitchen moved.", Kind.OUT, "kitchen moved.", "the"),
-        ("It was quiet dark by then, and he went home.", Kind.WRONG_WORD, "quiet dark", "quite"),
+        (
+            "He could not breath in the smoke of the kitchen.",
+            Kind.WRONG_WORD,
+            "breath in",
+            "breathe",
+        ),
     ],
 )
 def test_it_says_where_and_what(text, kind, marked, first):

@@ -15,6 +15,7 @@ gaps = st.lists(st.tuples(st.integers(0, 80), st.floats(LEAST, 1)), max_size=4)
         ([[], [(10, 0.9), (12, 0.4)], []], False),  # the same gap, told at two places
         ([[], [(10, 0.9), (30, 0.4)], []], True),  # another in the paragraph
         ([[(3, 0.5)], [(10, 0.9)], []], True),  # another in the paragraph before
+        ([[(3, 1.0)], [(10, 0.9)], []], False),  # a word that is surely left out there, too
     ],
 )
 def test_others_around_it_lower_a_score(others, lowered):
