@@ -25,13 +25,15 @@ import numpy as np
 from reglet.outs.levelling import LOWER, POSSESSIVE, TITLE, Word, words
 from reglet.outs.lexicon import Lexicon
 from reglet.outs.network import GAP_AFTER, GAP_BEFORE, WRONG, Network, Rows
-from reglet.outs.unrest import LEAST, Gap, settled
+from reglet.outs.reader import spot
+from reglet.outs.surroundings import LEAST, Place, Surroundings
 from reglet.outs.windows import windows
 
 from .prepare import FUNCTION_WORDS, read_paragraphs, texts
 
 ONE_IN = 400
 PER_WORDS = (1_000, 2_000, 5_000, 10_000)
+KINDS = ("out", "wrong")
 FUNCTION_SHARE = 0.75
 LOWEST = 0.002  # scores under this are not kept: no threshold comes near it
 
@@ -145,20 +147,21 @@ def measure_text(model: Model, path: Path) -> Result:
     lexicon = model.lexicon
     rows = [lexicon.rows(r) for r in read]
     result = Result(path.name, sum(map(len, read)), [], [], [], [])
-    gaps: list[list[Gap]] = [[] for _ in paragraphs]
+    places: dict[str, list[list[Place]]] = {k: [[] for _ in paragraphs] for k in KINDS}
     for paragraph, i, head, score, answer in reading(model, paragraphs, rows, None):
-        if head != WRONG:
-            gaps[paragraph] += [(i, score)] if score >= LEAST else []
-        elif _allowed(lexicon, read[paragraph][i].form, answer):
-            result.wrong.append(round(score, 6))
-    for number, each in enumerate(gaps):
-        result.out += [round(settled(gaps, number, i, score), 6) for i, score in each]
+        word = read[paragraph][i]
+        if head != WRONG or _allowed(lexicon, word.form, answer):
+            places[_kind(head)][paragraph].append(Place(i, spot(word, head), score))
+    for kind, clean in (("out", result.out), ("wrong", result.wrong)):
+        around = _surroundings(kind, paragraphs, places[kind])
+        for number, found in enumerate(places[kind]):
+            clean += [round(around.settled(number, each), 6) for each in found]
     counts = Counter(w.form for r in read for w in r)
     common = sum(n for form, n in counts.items() if form in FUNCTION_WORDS) / result.words
     chance = random.Random(zlib.crc32(path.name.encode()))
     for kind, hits in (("out", result.out_hits), ("wrong", result.wrong_hits)):
         damages = choose_damage(kind, paragraphs, read, lexicon, counts, common, chance)
-        hits.extend(_judge(model, paragraphs, rows, damages, gaps))
+        hits.extend(_judge(model, kind, paragraphs, rows, damages, places[kind]))
     return result
 
 
@@ -204,47 +207,62 @@ def choose_damage(
     return out
 
 
+def _kind(head: str) -> str:
+    return "wrong" if head == WRONG else "out"
+
+
+def _surroundings(
+    kind: str, paragraphs: Sequence[str], places: Sequence[Sequence[Place]]
+) -> Surroundings:
+    telling = [[each for each in found if each.score >= LEAST] for found in places]
+    return Surroundings(paragraphs, telling, unrest=kind == "out")
+
+
 def _judge(
     model: Model,
+    kind: str,
     paragraphs: Sequence[str],
     rows: Sequence[Rows],
     damages: Sequence[Damage],
-    gaps: Sequence[Sequence[Gap]],
+    places: Sequence[Sequence[Place]],
 ) -> list[Hit]:
-    """`gaps` are those of the undamaged text; the damaged paragraphs stir anew, all together."""
-    texts, changed = list(paragraphs), list(rows)
+    """`places` are those of the undamaged text; the damaged paragraphs are read anew, and all the
+    damage is there at once.
+    """
+    texts, changed, after = list(paragraphs), list(rows), list(places)
     at = {d.paragraph: d for d in damages}
+    read = {d.paragraph: words(d.text) for d in damages}
     for d in damages:
         texts[d.paragraph] = d.text
-        changed[d.paragraph] = model.lexicon.rows(words(d.text))
-    stirring: dict[int, list[Gap]] = {p: [] for p in at}
-    exact: dict[int, tuple[float, bool]] = {}
-    near: dict[int, float] = {}
+        changed[d.paragraph] = model.lexicon.rows(read[d.paragraph])
+        after[d.paragraph] = []
+    named: dict[int, bool] = {}
     for paragraph, i, head, score, answer in reading(model, texts, changed, set(at)):
         d = at.get(paragraph)
-        if d is None:
+        if d is None or _kind(head) != kind:
             continue
-        if head != WRONG and score >= LEAST:
-            stirring[paragraph].append((i, score))
-        if abs(i - d.place) > 1:
-            continue
-        if (head == WRONG) == (d.head == WRONG):
-            near[paragraph] = max(near.get(paragraph, 0.0), score)
+        word = read[paragraph][i]
+        if head != WRONG or _allowed(model.lexicon, word.form, answer):
+            after[paragraph] = [*after[paragraph], Place(i, spot(word, head), score)]
         if i == d.place and head == d.head:
-            exact[paragraph] = (score, _name(model.lexicon, d.head, answer) == d.answer)
+            named[paragraph] = _name(model.lexicon, head, answer) == d.answer
+    around = _surroundings(kind, texts, after)
 
-    around = [stirring.get(number, found) for number, found in enumerate(gaps)]
-
-    def weighed(d: Damage, score: float) -> float:
-        if d.head == WRONG:
-            return round(score, 6)
-        return round(settled(around, d.paragraph, d.place, score), 6)
+    def score_at(d: Damage, reach: int) -> float:
+        """The best score within `reach` words; with none, only of the very place."""
+        spotted = spot(read[d.paragraph][d.place], d.head)
+        scores = [
+            around.settled(d.paragraph, each)
+            for each in after[d.paragraph]
+            if abs(each.word - d.place) <= reach and (reach or each.at == spotted)
+        ]
+        return round(max(scores, default=0.0), 6)
 
     return [
         Hit(
-            weighed(d, exact.get(p, (0.0, False))[0]),
-            weighed(d, near.get(p, 0.0)),
-            exact.get(p, (0.0, False))[1],
+            score_at(d, 0),
+            score_at(d, 1),
+            named.get(p, False),
             d.common,
             f"{d.head} {d.place} [{d.answer}] {d.text}" if len(d.text) < 400 else d.answer,
         )
@@ -279,7 +297,7 @@ def summary(results: Sequence[Result]) -> dict[str, dict[str, float]]:
     """Lines and shares found at each rate of false alarms on these very texts."""
     total = sum(r.words for r in results)
     out: dict[str, dict[str, float]] = {}
-    for kind in ("out", "wrong"):
+    for kind in KINDS:
         clean = [s for r in results for s in getattr(r, kind)]
         hits: list[Hit] = [h for r in results for h in getattr(r, f"{kind}_hits")]
         common = [h for h in hits if h.common]

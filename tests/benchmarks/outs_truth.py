@@ -35,8 +35,9 @@ from reglet.language.neighbours import pieces
 from reglet.outs import at_hand
 from reglet.outs.levelling import words
 from reglet.outs.network import WRONG
+from reglet.outs.reader import spot
+from reglet.outs.surroundings import LEAST, Place, Surroundings
 from reglet.outs.suspicion import Kind, Step
-from reglet.outs.unrest import LEAST, Gap, settled
 
 JUDGED = Path(__file__).parents[1] / "data/judged_outs.tsv"
 PER_WORDS = (1_000, 2_000, 5_000, 10_000)
@@ -107,17 +108,20 @@ def _scored(model: Model, path: Path) -> Iterator[tuple[Judged, float]]:
     for number, each in chosen.items():
         paragraphs[number], head, place = each.in_text(paragraphs[number])
         places[number] = head, place
-    rows = [model.lexicon.rows(words(text)) for text in paragraphs]
-    gaps: list[list[Gap]] = [[] for _ in paragraphs]
+    read = [words(text) for text in paragraphs]
+    rows = [model.lexicon.rows(found) for found in read]
+    gaps: list[list[Place]] = [[] for _ in paragraphs]
     at: dict[int, float] = {}
-    around = {n + by for n in chosen for by in range(-4, 5)}
-    for number, i, head, score, _ in reading(model, paragraphs, rows, around):
+    for number, i, head, score, _ in reading(model, paragraphs, rows, None):
         if head != WRONG and score >= LEAST:
-            gaps[number].append((i, score))
+            gaps[number].append(Place(i, spot(read[number][i], head), score))
         if places.get(number) == (head, i):
             at[number] = score
+    around = Surroundings(paragraphs, gaps, unrest=True)
     for number, each in chosen.items():
-        yield each, settled(gaps, number, places[number][1], at.get(number, 0.0))
+        head, i = places[number]
+        gap = Place(i, spot(read[number][i], head), at.get(number, 0.0))
+        yield each, around.settled(number, gap)
 
 
 def _lines(results: Path | None) -> Iterator[tuple[str, float]]:

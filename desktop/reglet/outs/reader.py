@@ -11,12 +11,11 @@ from pathlib import Path
 
 import numpy as np
 
-from reglet.outs import unrest
 from reglet.outs.levelling import Word, words
 from reglet.outs.lexicon import Lexicon
-from reglet.outs.network import GAP_BEFORE, WRONG, Network, Rows, Sign
+from reglet.outs.network import GAP_AFTER, GAP_BEFORE, WRONG, Network, Rows, Sign
+from reglet.outs.surroundings import LEAST, Place, Surroundings
 from reglet.outs.suspicion import Kind, Step, Suspicion
-from reglet.outs.unrest import Gap
 from reglet.outs.windows import Piece, windows
 
 _KEPT = 2048
@@ -27,10 +26,13 @@ _IN_HAND = 512
 
 @dataclass(frozen=True, slots=True)
 class _Heard:
-    """What is said of a piece: suspicions and gaps, each with the number of its word."""
+    """What is said of one word: where, and what the writer would hear if it were settled at the
+    widest step; None where it is too weak for that, and only tells of its surroundings.
+    """
 
-    suspicions: tuple[tuple[int, Suspicion], ...]
-    gaps: tuple[Gap, ...]
+    kind: Kind
+    place: Place
+    suspicion: Suspicion | None
 
 
 class Reader:
@@ -76,21 +78,25 @@ class Reader:
             tuple((paragraphs[p.paragraph], p.first, p.last, p.begin, p.end) for p in part)
             for part in parts
         ]
-        found: list[list[tuple[int, Suspicion]]] = [[] for _ in paragraphs]
-        gaps: list[list[Gap]] = [[] for _ in paragraphs]
+        heard: list[list[_Heard]] = [[] for _ in paragraphs]
         for part, said in zip(parts, self._all(keys), strict=True):
-            for piece, heard in zip(part, said, strict=True):
-                found[piece.paragraph] += heard.suspicions
-                gaps[piece.paragraph] += heard.gaps
+            for piece, of_piece in zip(part, said, strict=True):
+                heard[piece.paragraph] += of_piece
+        around = {
+            kind: Surroundings(
+                paragraphs,
+                [[each.place for each in found if each.kind is kind] for found in heard],
+                unrest=kind is Kind.OUT,
+            )
+            for kind in Kind
+        }
         lines = self.lines[step]
 
         def settled(number: int) -> Iterator[Suspicion]:
-            for word, each in found[number]:
-                if each.kind is Kind.OUT:
-                    score = unrest.settled(gaps, number, word, each.score)
-                    each = replace(each, score=score)
-                if each.score >= lines[each.kind]:
-                    yield each
+            for each in heard[number]:
+                score = around[each.kind].settled(number, each.place)
+                if each.suspicion is not None and score >= lines[each.kind]:
+                    yield replace(each.suspicion, score=score)
 
         return [tuple(settled(number)) for number in range(len(paragraphs))]
 
@@ -105,37 +111,39 @@ class Reader:
         return found, self.lexicon.rows(found)
 
     def _read_window(self, key: _Key) -> _Answer:
-        """What is suspected in each piece at the widest step, before it is settled."""
+        """What is said of each piece, before it is settled."""
         pieces = [
             (*self._levelled(text), Piece(0, first, last, begin, end))
             for text, first, last, begin, end in key
         ]
         signs = self.network.signs(
-            np.concatenate([rows[p.first : p.last] for _, rows, p in pieces]), unrest.LEAST
+            np.concatenate([rows[p.first : p.last] for _, rows, p in pieces]), LEAST
         )
         said, at = [], 0
         for found, _, piece in pieces:
             first = at - piece.first  # where the paragraph would begin in the window
-            inside = [s for s in signs if piece.begin <= s.place - first < piece.end]
-            suspicions = [
-                (s.place - first, self._suspected(found[s.place - first], s)) for s in inside
-            ]
-            gaps = [(s.place - first, s.score) for s in inside if s.head != WRONG]
-            heard = tuple((i, each) for i, each in suspicions if each is not None)
-            said.append(_Heard(heard, tuple(gaps)))
+            inside = (s for s in signs if piece.begin <= s.place - first < piece.end)
+            heard = (self._heard(sign.place - first, found, sign) for sign in inside)
+            said.append(tuple(each for each in heard if each is not None))
             at += piece.last - piece.first
         return tuple(said)
 
-    def _suspected(self, word: Word, sign: Sign) -> Suspicion | None:
-        """What a sign at a word says to the writer; None where it is too weak at every step."""
-        kind = Kind.WRONG_WORD if sign.head == WRONG else Kind.OUT
+    def _heard(self, number: int, found: Sequence[Word], sign: Sign) -> _Heard | None:
+        """What a sign at a word of a paragraph says; None where it names no word it may."""
+        word, kind = found[number], Kind.OUT
+        at = end = spot(word, sign.head)
+        proposals: tuple[tuple[str, float], ...] = ()
+        if sign.head == WRONG:
+            kind, end = Kind.WRONG_WORD, word.end
+            proposals = self._meant(word.form, sign)
+            if not proposals:
+                return None
+        place = Place(number, at, sign.score)
         if sign.score < self.lines[Step.WIDE][kind]:
-            return None
-        if kind is Kind.WRONG_WORD:
-            meant = self._meant(word.form, sign)
-            return Suspicion(kind, word.start, word.end, sign.score, meant) if meant else None
-        spot = word.start if sign.head == GAP_BEFORE else word.end
-        return Suspicion(kind, spot, spot, sign.score, self._missing(sign))
+            return _Heard(kind, place, None)
+        if kind is Kind.OUT:
+            proposals = self._missing(sign)
+        return _Heard(kind, place, Suspicion(kind, at, end, sign.score, proposals))
 
     def _meant(self, form: str, sign: Sign) -> tuple[tuple[str, float], ...]:
         form = self.lexicon.respelled.get(form, form)
@@ -157,5 +165,10 @@ class Reader:
         return tuple(out)
 
 
+def spot(word: Word, head: str) -> int:
+    """Where a mark of a head at a word begins in its paragraph, in code points."""
+    return word.end if head == GAP_AFTER else word.start
+
+
 _Key = tuple[tuple[str, int, int, int, int], ...]
-_Answer = tuple[_Heard, ...]
+_Answer = tuple[tuple[_Heard, ...], ...]
