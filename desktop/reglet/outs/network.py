@@ -131,7 +131,9 @@ class Network:
         words `without` (numbers of the word column) are not meant.
         """
         table, scale = self._tables[0]
-        fit = (table.astype(np.float32) @ missing) * scale[:, 0] + self._list_bias
+        # einsum leaves the other cores alone, which a matrix product of numpy's would not.
+        product = np.einsum("ij,j->i", table, missing, dtype=np.float32, casting="unsafe")
+        fit: FloatArray = product * scale[:, 0] + self._list_bias
         fit[:LISTED_FROM] = -np.inf
         fit[without] = -np.inf
         return int(fit.argmax()) - LISTED_FROM
