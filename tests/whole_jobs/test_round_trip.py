@@ -125,16 +125,34 @@ def test_the_demo_book_is_divided_as_its_writer_meant() -> None:
     ]
 
 
-@pytest.mark.skipif(shutil.which("soffice") is None, reason="no other word processor is here")
-def test_a_manuscript_saved_by_another_word_processor_is_still_ours(tmp_path: Path) -> None:
-    book = read_draft(DEMO).book()
-    write_docx(book, tmp_path / "manuscript.docx")
-    command = f"soffice -env:UserInstallation={(tmp_path / 'home').as_uri()} --headless"
+def saved_by_another(source: Path, kind: str, folder: Path) -> Path:
+    """A document as another word processor opens it and saves it in `folder`."""
+    command = f"soffice -env:UserInstallation={(folder / 'home').as_uri()} --headless"
     subprocess.run(
-        [*command.split(), "--convert-to", "docx", "--outdir", "saved", "manuscript.docx"],
-        cwd=tmp_path,
+        [*command.split(), "--convert-to", kind, "--outdir", str(folder / "saved"), str(source)],
         check=True,
         capture_output=True,
         timeout=180,
     )
-    assert shape(read_draft(tmp_path / "saved" / "manuscript.docx").book()) == shape(book)
+    return folder / "saved" / f"{source.stem}.{kind}"
+
+
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="no other word processor is here")
+def test_a_draft_in_either_format_is_the_same_draft(tmp_path: Path) -> None:
+    one, other = read_draft(DEMO), read_draft(saved_by_another(DEMO, "odt", tmp_path))
+    assert other.paragraphs == one.paragraphs and other.roles == one.roles
+    assert other.report == one.report
+    assert [(note.text, note.author) for note in other.notes] == [
+        (note.text, note.author) for note in one.notes
+    ]
+
+
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="no other word processor is here")
+@pytest.mark.parametrize("kind", ["docx", "odt"])
+def test_a_manuscript_saved_by_another_word_processor_is_still_ours(
+    kind: str, tmp_path: Path
+) -> None:
+    book = read_draft(DEMO).book()
+    write_docx(book, tmp_path / "manuscript.docx")
+    saved = saved_by_another(tmp_path / "manuscript.docx", kind, tmp_path)
+    assert shape(read_draft(saved).book()) == shape(book)

@@ -16,6 +16,7 @@ from reglet.window.application import Application
 from reglet.window.main_window import MainWindow
 from reglet.window.theme import THEMES
 
+from tests.odt_files import members, write_odt
 from tests.window.reaching import button, press
 
 LONG = 20_000
@@ -100,16 +101,25 @@ def test_a_draft_being_read_can_be_stopped(application: Application, qtbot: QtBo
     assert application.window.root.currentWidget() is opening.first_start
 
 
-def test_a_draft_becomes_a_book(application: Application, qtbot: QtBot, tmp_path: Path) -> None:
-    draft = tmp_path / "draft.md"
-    draft.write_text("# One\n\nA lamp.\n\n***\n\nA mill.\n", encoding="utf-8")
+@pytest.mark.parametrize("ending", [".md", ".odt"])
+def test_a_draft_becomes_a_book(
+    ending: str, application: Application, qtbot: QtBot, tmp_path: Path
+) -> None:
+    draft = tmp_path / f"draft{ending}"
+    if ending == ".odt":
+        lines = ("A lamp.", "***", "A mill.")
+        text = "".join(f"<text:p>{line}</text:p>" for line in lines)
+        write_odt(draft, members(f"<text:h>One</text:h>{text}"))
+    else:
+        draft.write_text("# One\n\nA lamp.\n\n***\n\nA mill.\n", encoding="utf-8")
+    before = draft.read_bytes()
     with qtbot.waitSignal(application.opening.proposed, timeout=LONG):
         application.start(draft)
     desk = application.opening.import_desk
     with qtbot.waitSignal(application.opening.opened):
         desk._make.click()
     assert (tmp_path / "draft.reglet").exists()
-    assert draft.read_text(encoding="utf-8").startswith("# One")
+    assert draft.read_bytes() == before
     assert application.memory.recent() == [tmp_path / "draft.reglet"]
     assert [scene.passage.text for scene in application.window.desk.book.scenes] == [
         "A lamp.",

@@ -154,7 +154,8 @@ def parser() -> ArgumentParser:
         dest="source",
         type=Path,
         metavar="FILE",
-        help="a draft (.docx, .txt, .md), or a book file, damaged or not, to take the text of",
+        help="a draft (.docx, .odt, .txt, .md), or a book file, damaged or not, to take the "
+        "text of",
     )
     new.add_argument("--title", help="the book's title, if not the one in the draft")
     new.add_argument("--author", help="the author's name, if not the one in the draft")
@@ -231,7 +232,7 @@ def parser() -> ArgumentParser:
         returning.take_back,
         "Make notes of what an editor or a reader wrote into a copy of the manuscript.",
     )
-    back.add_argument("copy", type=Path, metavar="COPY", help="the copy (.docx, .md, .txt)")
+    back.add_argument("copy", type=Path, metavar="COPY", help="the copy (.docx, .odt, .md, .txt)")
 
     listen = command("listen", listening.listen, "Write the book as sound files, one a chapter.")
     listen.add_argument("--to", type=Path, required=True, metavar="FOLDER", help="where to")

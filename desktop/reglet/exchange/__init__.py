@@ -1,4 +1,4 @@
-"""Drafts in (.docx, .txt, .md), manuscripts, e-books and pages out (.docx, .epub, .pdf, .md).
+"""Drafts in (.docx, .odt, .txt, .md), manuscripts, e-books and pages out (.docx, .epub, .pdf, .md).
 
 proposal = read_draft(Path("draft.docx"))   # look at proposal.divisions and proposal.report
 book = proposal.join(120).book()            # put it right, then make the book

@@ -2,28 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from datetime import datetime
+from dataclasses import dataclass, field, replace
 
 from lxml import etree
 
+from reglet.exchange.beside import Beside
+from reglet.exchange.docx_file import DocxFile
 from reglet.exchange.docx_styles import NS, Styles
-from reglet.exchange.draft import Finding
-from reglet.exchange.safety import DocxFile
+from reglet.exchange.looks import RunLook
+from reglet.exchange.remarks import Comment, moment
 from reglet.exchange.signs import sign_of
 
 _DC = "{http://purl.org/dc/elements/1.1/}"
 _T, _TAB, _BR, _P = NS + "t", NS + "tab", NS + "br", NS + "p"
 _ASIDE = {"header": "header", "footer": "footer"}
-
-
-@dataclass(frozen=True, slots=True)
-class Comment:
-    """A reader's comment. `made` is None where the file gives no time."""
-
-    text: str
-    author: str
-    made: datetime | None
 
 
 @dataclass(frozen=True)
@@ -34,10 +26,7 @@ class Parts:
     comments: dict[str, Comment] = field(default_factory=dict)
     footnotes: dict[str, str] = field(default_factory=dict)
     endnotes: dict[str, str] = field(default_factory=dict)
-    running: tuple[tuple[str, str], ...] = ()
-    title: str = ""
-    author: str = ""
-    macros: bool = False
+    beside: Beside = field(default_factory=Beside)
 
     @classmethod
     def read(cls, file: DocxFile) -> Parts:
@@ -58,40 +47,27 @@ class Parts:
                 if text.strip():
                     running.append((kind, " ".join(text.split())))
         title, author = _facts(file)
+        styles = Styles(first("styles"))
         return cls(
-            Styles(first("styles")),
+            styles,
             _comments(first("comments")),
             _asides(first("footnotes"), "footnote"),
             _asides(first("endnotes"), "endnote"),
-            tuple(dict.fromkeys(running)),
-            title,
-            author,
-            "vbaProject" in members,
+            Beside(
+                title,
+                author,
+                styles.paragraph(None).run.language or styles.defaults.language or "",
+                tuple(dict.fromkeys(running)),
+                macros="vbaProject" in members,
+                signed=any(map(sign_of, styles.names)),
+            ),
         )
 
     @property
-    def signed(self) -> bool:
-        """Whether the document has the styles that Reglet gives a manuscript."""
-        return any(map(sign_of, self.styles.names))
-
-    @property
-    def language(self) -> str:
-        """The language that the document declares for its text, or nothing."""
-        return self.styles.paragraph(None).run.language or self.styles.defaults.language or ""
-
-    def findings(self) -> list[Finding]:
-        """What stands beside the text and is not brought in, each named."""
-        found = []
-        for kind, text in self.running if not self.signed else ():
-            found.append(
-                Finding(
-                    f"The {kind} “{text}” is left out: a manuscript from Reglet carries a running "
-                    "head of its own."
-                )
-            )
-        if self.macros:
-            found.append(Finding("The draft holds macros. None was run, and none is kept."))
-        return found
+    def usual(self) -> RunLook:
+        """How the document sets the words of its usual paragraphs."""
+        run = self.styles.paragraph(None).run
+        return run if run.size else replace(run, size=self.styles.defaults.size)
 
 
 def plain_text(element: etree._Element) -> str:
@@ -108,19 +84,11 @@ def plain_text(element: etree._Element) -> str:
 def _comments(root: etree._Element | None) -> dict[str, Comment]:
     return {
         each.get(NS + "id", ""): Comment(
-            plain_text(each).strip(), each.get(NS + "author", ""), time_of(each)
+            plain_text(each).strip(), each.get(NS + "author", ""), moment(each.get(NS + "date"))
         )
         for each in (root if root is not None else ())
         if each.tag == NS + "comment"
     }
-
-
-def time_of(element: etree._Element) -> datetime | None:
-    """The w:date of a comment or tracked change. One without a zone counts as this machine's."""
-    try:
-        return datetime.fromisoformat(element.get(NS + "date", "")).astimezone()
-    except (ValueError, OverflowError):
-        return None
 
 
 def _asides(root: etree._Element | None, kind: str) -> dict[str, str]:

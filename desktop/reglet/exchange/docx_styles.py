@@ -6,77 +6,18 @@ Rules from ECMA-376 part 1: style inheritance 17.7.2, toggle properties 17.7.3, 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Any
 
 from lxml import etree
 
+from reglet.exchange.looks import ParagraphLook, RunLook, StyleLook, style_named
 from reglet.manuscript.paragraph import Style
 
 NS = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 VAL = NS + "val"
 
-INCH = 1440
-_BY_NAME = (
-    (("first paragraph", "no indent", "first para", "body text first"), Style.FIRST),
-    (("quote", "quotation", "block text", "extract"), Style.BLOCK_QUOTE),
-    (("verse", "poem", "poetry", "lyric", "stanza"), Style.VERSE),
-    (("letter", "correspondence"), Style.LETTER),
-    (("centred", "centered"), Style.CENTRED),
-)
-
-
-@dataclass(frozen=True, slots=True)
-class RunLook:
-    """What run properties say; None where they say nothing. `size` is in half-points."""
-
-    bold: bool | None = None
-    italic: bool | None = None
-    small_capitals: bool | None = None
-    strike: bool | None = None
-    hidden: bool | None = None
-    underline: bool | None = None
-    language: str | None = None
-    size: int | None = None
-
-    def over(self, under: RunLook) -> RunLook:
-        """These properties where they say something, `under`'s where they do not."""
-        return _run_over(self, under)
-
-
 _NO_RUN = RunLook()
-
-
-@dataclass(frozen=True, slots=True)
-class ParagraphLook:
-    """What paragraph properties say. `level` is 1 for the highest heading, 0 for plain text;
-    `ruled` that a line is drawn above or below.
-    """
-
-    level: int | None = None
-    centred: bool | None = None
-    left: int | None = None
-    right: int | None = None
-    first: int | None = None
-    new_page: bool | None = None
-    listed: bool | None = None
-    ruled: bool | None = None
-
-    def over(self, under: ParagraphLook) -> ParagraphLook:
-        """These properties where they say something, `under`'s where they do not."""
-        return _paragraph_over(self, under)
-
-
-@dataclass(frozen=True, slots=True)
-class StyleLook:
-    """A style with all it inherits: its own name, how paragraphs in it are set, and its runs."""
-
-    id: str = ""
-    name: str = ""
-    style: Style = Style.BODY
-    paragraph: ParagraphLook = field(default_factory=ParagraphLook)
-    run: RunLook = field(default_factory=RunLook)
 
 
 @dataclass
@@ -152,26 +93,9 @@ class Styles:
         style = Style.BODY
         for raw in reversed(chain):
             paragraph, run = raw.paragraph.over(paragraph), raw.run.over(run)
-            style = _style_named(raw.name) or style
+            style = style_named(raw.name) or style
         name = chain[0].name if chain else ""
         return StyleLook(style_id, name, style, paragraph, run)
-
-
-# A document sets its text in few different ways, so each is put together once.
-@lru_cache(maxsize=4096)
-def _run_over(over: RunLook, under: RunLook) -> RunLook:
-    return RunLook(*(_said(getattr(over, f.name), getattr(under, f.name)) for f in fields(over)))
-
-
-@lru_cache(maxsize=4096)
-def _paragraph_over(over: ParagraphLook, under: ParagraphLook) -> ParagraphLook:
-    return ParagraphLook(
-        *(_said(getattr(over, f.name), getattr(under, f.name)) for f in fields(over))
-    )
-
-
-def _said(over: Any, under: Any) -> Any:
-    return under if over is None else over
 
 
 def run_look(element: etree._Element | None) -> RunLook:
@@ -241,13 +165,6 @@ def number(text: str | None) -> int | None:
 
 def _on(value: str | None) -> bool:
     return value not in ("0", "false", "off")
-
-
-def _style_named(name: str) -> Style | None:
-    lowered = name.lower()
-    return next(
-        (style for words, style in _BY_NAME if any(word in lowered for word in words)), None
-    )
 
 
 _U, _LANG, _SIZE = NS + "u", NS + "lang", NS + "sz"

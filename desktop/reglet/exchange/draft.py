@@ -1,7 +1,7 @@
 """A draft as a reader gives it: its paragraphs in order, with what the file says about each.
 
-The readers (`docx_in`, `text_in`, `markdown_in`) only say what stands in the file; what is a
-chapter and what a scene is decided in `division`.
+The readers (`docx_in`, `odt_in`, `text_in`, `markdown_in`) only say what stands in the file; what
+is a chapter and what a scene is decided in `division`.
 """
 
 from __future__ import annotations

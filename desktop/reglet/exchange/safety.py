@@ -1,19 +1,17 @@
-"""Opening a .docx that may be anything: damaged, locked, or made to do harm.
+"""Opening a word processor's file that may be anything: damaged, locked, or made to do harm.
 
-Only the few members that hold text are ever inflated, each as a stream and never past a limit. No
-relationship that points outside the file is followed, no macro or embedded object is opened, and
-XML that declares a document type or entities is refused (defusedxml names the attacks).
+Both .docx and .odt are ZIP archives of XML. Only the few members that hold text are ever inflated,
+each as a stream and never past a limit. Nothing that stands outside the file is followed, no macro
+or embedded object is opened, and XML that declares a document type or entities is refused
+(defusedxml names the attacks).
 """
 
 from __future__ import annotations
 
-import posixpath
 import zipfile
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
-from io import BytesIO
 from pathlib import Path
 from typing import IO
 from xml.etree.ElementTree import ParseError
@@ -23,6 +21,7 @@ from defusedxml.ElementTree import iterparse
 from lxml import etree
 
 from reglet.errors import DraftError
+from reglet.exchange.draft import Progress
 
 MOST_MEMBERS = 20_000
 MOST_BYTES_OF_A_MEMBER = 600_000_000
@@ -32,51 +31,34 @@ STEEPEST = 300
 """Text and its mark-up deflate to a tenth or a fiftieth; a bomb to a thousandth."""
 STEEP_MATTERS_FROM = 50_000_000
 
-_OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
-_DOCUMENT = "/officeDocument"
-_STRICT = {
-    b"http://purl.oclc.org/ooxml/wordprocessingml/main": (
-        b"http://schemas.openxmlformats.org/wordprocessingml/2006/main"
-    ),
-    b"http://purl.oclc.org/ooxml/officeDocument/relationships": (
-        b"http://schemas.openxmlformats.org/officeDocument/2006/relationships"
-    ),
+_PROGRESS_EVERY = 400
+_HARMLESS = {
+    "resolve_entities": False,
+    "load_dtd": False,
+    "no_network": True,
+    "huge_tree": True,
+    "remove_pis": True,
 }
-"""The namespaces of ISO/IEC 29500 Strict, and the Transitional ones that say the same."""
+"""For lxml: expand no entity, load no document type, open no connection."""
 
 
-@dataclass(frozen=True)
-class Relation:
-    """What a member of the file refers to: another member, by its name."""
-
-    kind: str
-    target: str
-
-
-class DocxFile:
-    """An open .docx, its members read one at a time. Raises DraftError where it is not sound."""
+class Archive:
+    """An open archive, its members read one at a time. Raises DraftError where it is not sound."""
 
     def __init__(self, archive: zipfile.ZipFile, name: str) -> None:
+        self.name = name
         self._archive = archive
-        self._name = name
         self._infos = {info.filename: info for info in archive.infolist()}
         self._check_sizes()
-        relations = self.relations("")
-        documents = [each.target for each in relations.values() if each.kind.endswith(_DOCUMENT)]
-        if not documents or documents[0] not in self._infos:
-            raise DraftError(
-                f"“{name}” is an archive, but not a word-processor document (.docx). Nothing was "
-                "changed. Open it in the program that made it and save it as .docx."
-            )
-        self.document = documents[0]
+
+    @property
+    def members(self) -> Sequence[str]:
+        """The names of all that the archive holds."""
+        return list(self._infos)
 
     def has(self, member: str) -> bool:
         """Whether the file holds a member of this name."""
         return member in self._infos
-
-    def size(self, member: str) -> int:
-        """How many bytes a member unpacks to, as the archive declares it."""
-        return self._infos[member].file_size
 
     @contextmanager
     def stream(self, member: str) -> Iterator[IO[bytes]]:
@@ -85,40 +67,49 @@ class DocxFile:
             with self._archive.open(self._infos[member]) as head:
                 next(iter(iterparse(head, events=("start",), forbid_dtd=True)), None)
             with self._archive.open(self._infos[member]) as body:
-                start = body.peek(4096)[:4096]  # type: ignore[attr-defined]
-                if b"purl.oclc.org/ooxml" in start:
-                    yield BytesIO(_transitional(body.read()))
-                else:
-                    yield body
+                yield body
         except DefusedXmlException:
             raise DraftError(
-                f"“{self._name}” declares XML entities, which no word processor writes and which "
+                f"“{self.name}” declares XML entities, which no word processor writes and which "
                 "can do harm. It was not opened, and nothing was changed."
             ) from None
         except (zipfile.BadZipFile, zlib.error, EOFError, etree.XMLSyntaxError, ParseError):
-            raise damaged(self._name) from None
+            raise damaged(self.name) from None
         except (NotImplementedError, RuntimeError):
-            raise locked(self._name) from None
+            raise locked(self.name) from None
 
     def xml(self, member: str) -> etree._Element | None:
         """A small member parsed whole; None where the file has none of this name."""
-        if member not in self._infos:
+        if not self.has(member):
             return None
         with self.stream(member) as stream:
-            return etree.parse(stream, parser()).getroot()
+            return etree.parse(stream, etree.XMLParser(**_HARMLESS)).getroot()
 
-    def relations(self, member: str) -> dict[str, Relation]:
-        """What a member refers to inside the file, by relationship id; nothing outside it."""
-        folder, base = posixpath.split(member)
-        root = self.xml(posixpath.join(folder, "_rels", f"{base}.rels"))
-        found = {}
-        for each in root if root is not None else ():
-            if not isinstance(each.tag, str) or each.get("TargetMode") == "External":
-                continue
-            target = posixpath.join("/", folder, each.get("Target", ""))
-            name = posixpath.normpath(target).lstrip("/")
-            found[each.get("Id", "")] = Relation(each.get("Type", ""), name)
-        return found
+    def children(
+        self,
+        member: str,
+        parents: Sequence[str],
+        progress: Progress | None,
+        tags: Sequence[str] | None = None,
+    ) -> Iterator[etree._Element]:
+        """The elements right inside `parents`, in order (of `tags` only, where they are given),
+        each forgotten before the next is read, so that a long book takes little memory.
+        """
+        size = max(self._infos[member].file_size, 1)
+        with self.stream(member) as stream:
+            events = etree.iterparse(stream, tag=tags, **_HARMLESS)
+            for count, (_, element) in enumerate(events):
+                parent = element.getparent()
+                if parent is None or parent.tag not in parents:
+                    continue
+                yield element
+                element.clear()
+                while (before := element.getprevious()) is not None:
+                    parent.remove(before)
+                if progress and not count % _PROGRESS_EVERY:
+                    progress(min(1.0, stream.tell() / size))
+        if progress:
+            progress(1.0)
 
     def _check_sizes(self) -> None:
         infos = self._infos.values()
@@ -138,38 +129,30 @@ class DocxFile:
             )
         ):
             raise DraftError(
-                f"“{self._name}” would unpack to far more than a manuscript holds, as a file made "
+                f"“{self.name}” would unpack to far more than a manuscript holds, as a file made "
                 "to fill a machine's memory does. It was not opened, and nothing was changed."
             )
 
 
 @contextmanager
-def open_docx(path: Path) -> Iterator[DocxFile]:
-    """A .docx opened for reading its text. Raises DraftError, with a sentence for each cause."""
+def unpacked(path: Path, ending: str) -> Iterator[zipfile.ZipFile]:
+    """The archive that a file with this ending (".docx") is. Raises DraftError where it is none."""
     with path.open("rb") as file:
-        start = file.read(8)
+        start = file.read(2)
         if not start:
             raise DraftError(f"“{path.name}” is empty: there is no draft in it to bring in.")
-        if start == _OLE:
-            raise _old_or_locked(path)
-        if start[:2] != b"PK":
+        if start != b"PK":
             raise DraftError(
-                f"“{path.name}” is not a .docx, whatever its name says. Nothing was changed. Open "
-                "it in the program that made it and save it as .docx, or as plain text (.txt)."
+                f"“{path.name}” is no {ending}, whatever its name says. Nothing was changed. "
+                f"Open it in the program that made it and save it as {ending}, or as plain text "
+                "(.txt)."
             )
         try:
             archive = zipfile.ZipFile(file)
         except (zipfile.BadZipFile, EOFError, OSError, ValueError):
             raise damaged(path.name) from None
         with archive:
-            yield DocxFile(archive, path.name)
-
-
-def parser() -> etree.XMLParser:
-    """An XML parser that expands no entity, loads no document type and opens no connection."""
-    return etree.XMLParser(
-        resolve_entities=False, load_dtd=False, no_network=True, huge_tree=True, remove_pis=True
-    )
+            yield archive
 
 
 def damaged(name: str) -> DraftError:
@@ -186,19 +169,3 @@ def locked(name: str) -> DraftError:
         f"“{name}” is locked with a password. Nothing was changed. Open it in your word processor, "
         "take the password off, save it, and bring that in."
     )
-
-
-def _old_or_locked(path: Path) -> DraftError:
-    """Compound files hold either a locked .docx or the .doc of earlier word processors."""
-    if "EncryptedPackage".encode("utf-16-le") in path.read_bytes():
-        return locked(path.name)
-    return DraftError(
-        f"“{path.name}” is in the older .doc format. Nothing was changed. Open it in your word "
-        "processor, save it as .docx, and bring that in."
-    )
-
-
-def _transitional(xml: bytes) -> bytes:
-    for strict, transitional in _STRICT.items():
-        xml = xml.replace(strict, transitional)
-    return xml

@@ -51,7 +51,8 @@ class FirstStart(QWidget):
         for title, told, wanted in (
             (
                 "Bring in a draft",
-                "A .docx, .txt or .md file. It is read and left as it is; the book is a new file.",
+                "A .docx, .odt, .txt or .md file. It is read and left as it is; the book is a new "
+                "file.",
                 self.draft_wanted,
             ),
             ("Open a book", "A .reglet file that you made before.", self.book_wanted),

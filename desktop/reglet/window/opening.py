@@ -31,7 +31,7 @@ from reglet.window.theme import GRID
 
 SUFFIX = ".reglet"
 _DEMO = Path(reglet.__file__).resolve().parents[2] / "demo_book" / "draft.docx"
-_DRAFTS = "Drafts (*.docx *.docm *.md *.markdown *.txt)"
+_DRAFTS = "Drafts (*.docx *.docm *.odt *.md *.markdown *.txt)"
 _BOOKS = f"Books (*{SUFFIX})"
 
 

@@ -20,7 +20,7 @@ from reglet.window.desk import Desk
 from reglet.window.history import Keep
 from reglet.window.rooms.send_out import SendOutRoom
 
-_COPIES = "Copies (*.docx *.docm *.md *.markdown *.txt)"
+_COPIES = "Copies (*.docx *.docm *.odt *.md *.markdown *.txt)"
 
 Ask = Callable[[], Path | None]
 """Asks the writer for the copy; None for none."""

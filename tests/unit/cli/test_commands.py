@@ -22,6 +22,8 @@ from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.outs import at_hand
 
+from tests.odt_files import members, write_odt
+
 VERSE = Paragraph(f"Row on,{LINE_BREAK}row on.", Style.VERSE, (Span(0, 3, SpanKind.EMPHASIS),))
 BOOK = Book(
     "Ferry",
@@ -253,6 +255,24 @@ def test_new_and_export(tmp_path: Path, reglet: Run) -> None:
     assert reglet("export", made, out)[0] == 2  # it is there already
     assert reglet("export", made, out, "--overwrite")[0] == 0
     assert reglet("export", made, tmp_path / "Out.md")[0] == 0
+
+
+def test_new_from_an_odt_says_what_became_of_it(tmp_path: Path, reglet: Run) -> None:
+    noted = (
+        '<text:p>The ferry<text:note text:note-class="footnote"><text:note-body><text:p>A small '
+        "one.</text:p></text:note-body></text:note> came.</text:p>"
+    )
+    draft = write_odt(tmp_path / "Draft.odt", members(f"<text:h>One</text:h>{noted}"))
+    made = tmp_path / "New.reglet"
+    status, said, aside = reglet("new", made, "--from", draft)
+    assert (status, said) == (0, f"{made}: 1 scene in 1 chapter, 3 words.\n")
+    assert "A footnote stands here" in aside and "“The ferry came.…”" in aside
+    copy = write_odt(
+        tmp_path / "Copy.odt",
+        members("<text:h>One</text:h><text:p>It came.</text:p><text:p>The ferry came.</text:p>"),
+    )
+    status, said, _ = reglet("take-back", made, copy)
+    assert status == 0 and "1 change became notes" in said
 
 
 def test_new_without_a_draft_is_one_blank_scene(tmp_path: Path, reglet: Run) -> None:

@@ -77,8 +77,8 @@ def other_archive() -> bytes:
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600)
 CASES: dict[str, tuple[Callable[[], bytes], str]] = {
     "empty": (lambda: b"", "empty"),
-    "plain text": (lambda: b"It was a dark night.", "not a .docx"),
-    "rich text": (lambda: rb"{\rtf1 It was}", "not a .docx"),
+    "plain text": (lambda: b"It was a dark night.", "no .docx"),
+    "rich text": (lambda: rb"{\rtf1 It was}", "no .docx"),
     "older format": (lambda: OLE, "older .doc"),
     "locked": (lambda: OLE + "EncryptedPackage".encode("utf-16-le"), "password"),
     "truncated": (truncated, "damaged"),

@@ -1,4 +1,4 @@
-"""What hangs on the text of a .docx without being part of it: comments, footnotes, tracked changes.
+"""What hangs on a draft's text without being part of it: comments, footnotes, tracked changes.
 
 A place is the number of a paragraph and a code point in it.
 """
@@ -6,22 +6,30 @@ A place is the number of a paragraph and a code point in it.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
-from lxml import etree
-
-from reglet.exchange.docx_parts import Parts, time_of
-from reglet.exchange.docx_styles import NS
 from reglet.exchange.draft import DraftNote, DraftParagraph, Finding
 
 Place = tuple[int, int]
 
 
-class Remarks:
-    """Collects notes and findings in the order of the text."""
+@dataclass(frozen=True, slots=True)
+class Comment:
+    """A reader's comment. `made` is None where the file gives no time."""
 
-    def __init__(self, parts: Parts) -> None:
-        self._parts = parts
+    text: str
+    author: str
+    made: datetime | None
+
+
+class Remarks:
+    """Collects notes and findings in the order of the text. `comments` are known by their ids; a
+    reader that meets them on its way may put in more.
+    """
+
+    def __init__(self, comments: dict[str, Comment]) -> None:
+        self.comments = comments
         self._notes: list[DraftNote] = []
         self._findings: list[Finding] = []
         self._told: set[str] = set()
@@ -36,30 +44,26 @@ class Remarks:
             self._told.add(sentence)
             self._findings.append(Finding(sentence, at))
 
-    def comment_begins(self, element: etree._Element, place: Place) -> None:
-        """A w:commentRangeStart."""
-        self._began[element.get(NS + "id", "")] = place
+    def comment_begins(self, comment_id: str, place: Place) -> None:
+        """The words that a comment is on begin."""
+        self._began[comment_id] = place
 
-    def comment_ends(self, element: etree._Element, place: Place) -> None:
-        """A w:commentRangeEnd."""
-        self._ended[element.get(NS + "id", "")] = place
+    def comment_ends(self, comment_id: str, place: Place) -> None:
+        """They end."""
+        self._ended[comment_id] = place
 
-    def comment_stands(self, element: etree._Element, place: Place) -> None:
-        """A w:commentReference, which is all there is of a comment on no words."""
-        comment_id = element.get(NS + "id", "")
+    def comment_stands(self, comment_id: str, place: Place) -> None:
+        """The sign of a comment, which is all there is of one that is on no words."""
         self._began.setdefault(comment_id, place)
         self._ended.setdefault(comment_id, place)
 
-    def aside(self, element: etree._Element, place: Place) -> None:
-        """A reference to a footnote or endnote."""
-        foot = element.tag == NS + "footnoteReference"
-        store = self._parts.footnotes if foot else self._parts.endnotes
-        kind = "footnote" if foot else "endnote"
-        article = "A" if foot else "An"
+    def aside(self, kind: str, text: str, place: Place) -> None:
+        """A "footnote" or "endnote" is called here."""
+        article = "A" if kind == "footnote" else "An"
         self.tell(
             f"{article} {kind} stands here; its words are kept in a note on this place.", place[0]
         )
-        self._note(place, kind, "", store.get(element.get(NS + "id", ""), ""))
+        self._note(place, kind, "", text)
 
     def hidden(self, text: str, place: Place) -> None:
         """Text that the word processor does not show."""
@@ -71,27 +75,26 @@ class Remarks:
         self._inserted += 1
         self._changed(place)
 
-    def deleted(self, element: etree._Element | None, place: Place) -> None:
-        """A tracked deletion: a w:del, or none for a paragraph end."""
+    def deleted(
+        self, place: Place, words: str = "", made: datetime | None = None, author: str = ""
+    ) -> None:
+        """A tracked deletion of `words`, or of a paragraph end alone."""
         self._deleted += 1
         self._changed(place)
-        if element is None:
-            return
-        words = "".join(each.text or "" for each in element.iter(NS + "delText", NS + "t"))
         if words.strip():
             self._note(
                 place,
                 "deletion",
                 words,
                 f"Deleted in the draft as a tracked change: “{words.strip()}”",
-                time_of(element),
-                element.get(NS + "author", ""),
+                made,
+                author,
             )
 
     def notes(self, paragraphs: Sequence[DraftParagraph]) -> list[DraftNote]:
         """All notes, given the text that they are on."""
         for comment_id, began in self._began.items():
-            comment = self._parts.comments.get(comment_id)
+            comment = self.comments.get(comment_id)
             if comment is None:
                 continue
             (first, start), (last, end) = began, self._ended.get(comment_id, began)
@@ -137,6 +140,16 @@ class Remarks:
     ) -> None:
         when = made or datetime.now().astimezone()
         self._notes.append(DraftNote(*place, *place, words, text, when, author, kind))
+
+
+def moment(text: str | None) -> datetime | None:
+    """When a comment or change was made, as ISO 8601 writes it; one without a zone counts as this
+    machine's. None where nothing is said, or nonsense.
+    """
+    try:
+        return datetime.fromisoformat(text or "").astimezone()
+    except (ValueError, OverflowError):
+        return None
 
 
 def _count(number: int, what: str) -> str:
