@@ -35,13 +35,16 @@ def test_sent_edited_and_taken_back(window: MainWindow, qtbot: QtBot, tmp_path: 
     document.add_comment(paragraph.runs, text="All night?", author="Ada", initials="A")
     (other,) = (each for each in document.paragraphs if "sweep" in each.text)
     other.runs[0].text = other.runs[0].text.replace("did not", "would not")
+    (title,) = (each for each in document.paragraphs if each.text == "Two")
+    title.runs[0].text = "Flour"
     document.save(str(path))
     window.taking_back.ask = lambda: path
     press(window.send_out_room, "Take a copy back in …")
     qtbot.waitUntil(lambda: "became notes" in said(window), timeout=20_000)
     book = window.desk.book
-    assert "1 comment and 1 change" in said(window)
-    (comment,), (change,) = book.scene("mill").notes, book.scene("salt").notes
+    assert "1 comment and 2 changes" in said(window)
+    (title_told, comment), (change,) = book.scene("mill").notes, book.scene("salt").notes
+    assert title_told.text == "Chapter title: “Two” → “Flour”"
     assert (comment.text, comment.author) == ("All night?", "Ada")
     assert change.text == "“did” → “would”"
     assert not book.scene("lamp").notes

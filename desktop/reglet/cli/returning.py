@@ -6,7 +6,7 @@ from argparse import Namespace
 from pathlib import Path
 
 from reglet.bookfile import BookFile, Reason
-from reglet.cli.telling import Progress, answer, counted, remark
+from reglet.cli.telling import Progress, answer, remark
 
 
 def take_back(asked: Namespace) -> int:
@@ -24,9 +24,6 @@ def take_back(asked: Namespace) -> int:
             file.snapshot(f"Before taking back {source.name}", Reason.BEFORE_IMPORT)
             file.save(done.book)
     answer([done.said])
-    if found.dressed:
-        remark(
-            f"{counted(found.dressed, 'place')} in the copy differ from what was sent in italics "
-            "or in the style of a paragraph alone; no notes were made of them."
-        )
+    if found.aside:
+        remark(found.aside)
     return 0

@@ -7,24 +7,18 @@ words stand now. The text of the book stays as it is.
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
-from functools import cached_property
-from itertools import accumulate, chain
 
 from reglet.errors import DraftError
+from reglet.exchange.copy_changes import CHANGE, Remark, Stream, restyled, retitled, told
 from reglet.manuscript.anchored import Note
 from reglet.manuscript.book import Book, fresh_id
-from reglet.manuscript.difference import ChangedPassage, Difference, difference
+from reglet.manuscript.difference import Difference, difference
 from reglet.manuscript.editing import add_note
-from reglet.manuscript.passage import Passage
+from reglet.manuscript.paragraph import Paragraph, SpanKind
 from reglet.manuscript.scene import Scene
-
-CHANGE = "change"
-"""The kind of a note that tells a change made in a returned copy."""
 
 _TOLD_OTHERWISE = "deletion"
 """The kind of note that a tracked deletion becomes in a draft; here the comparison tells it."""
@@ -34,26 +28,6 @@ _LEAST_ALIKE = 0.2
 editor who changes four in five has written another book.
 """
 
-_TOGETHER = 12
-"""Changed places no further apart than this, in code points, are told as one (our own figure)."""
-
-_TURNED = 80
-"""How far a stretch is looked at for the beginning of its paragraph, in code points."""
-
-
-@dataclass(frozen=True, slots=True)
-class Remark:
-    """A remark on `words` of a scene as it was sent, from code point `start` to `end` of it."""
-
-    scene: str
-    start: int
-    end: int
-    words: str
-    text: str
-    made: datetime
-    author: str
-    kind: str
-
 
 @dataclass(frozen=True)
 class ReturnedCopy:
@@ -61,8 +35,24 @@ class ReturnedCopy:
 
     sent: Book
     remarks: tuple[Remark, ...]
-    dressed: int
-    """Places where italics or the style of a paragraph alone differ, which become no remarks."""
+    restyled: int
+    """Paragraphs whose style alone differs, which become no remarks."""
+    plain: bool
+    """Whether the copy has no italics at all where the book has some, as plain text has none."""
+
+    @property
+    def aside(self) -> str:
+        """What differs and became no remark, in a sentence or two; "" where nothing does."""
+        said = []
+        if self.plain:
+            said.append("The copy has no italics at all; no notes were made of that.")
+        if self.restyled:
+            what = "paragraph is" if self.restyled == 1 else "paragraphs are"
+            said.append(
+                f"{self.restyled:,} {what} set in another style in the copy; no notes were made of "
+                "that."
+            )
+        return " ".join(said)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,10 +73,11 @@ class TakenBack:
             for count, noun in ((self.comments, "comment"), (self.changes, "change"))
             if count
         ]
+        became = "a note" if self.comments + self.changes == 1 else "notes"
         before = "" if not self.there else f" {self.there:,} stood in the book already."
         if not found:
             return f"Nothing new was found in the copy; the book is as it was.{before}"
-        return f"{' and '.join(found)} became notes. Your text stays as it is.{before}"
+        return f"{' and '.join(found)} became {became}. Your text stays as it is.{before}"
 
 
 def read_returned(states: Iterable[Book], returned: Book, name: str) -> ReturnedCopy:
@@ -98,28 +89,39 @@ def read_returned(states: Iterable[Book], returned: Book, name: str) -> Returned
     there = Counter(_paragraphs(returned))
     if not there:
         raise DraftError(f"There is no text in “{name}”. Nothing was changed.")
+    titles, looks = Counter(_titles(returned)), Counter(_looks(returned))
+
+    def alike(state: Book) -> tuple[int, int, int]:
+        """The paragraphs in common; of states with the same, the titles and the italics tell."""
+        return (
+            (there & Counter(_paragraphs(state))).total(),
+            (titles & Counter(_titles(state))).total(),
+            (looks & Counter(_looks(state))).total(),
+        )
+
     # The first of those that are alike: max keeps it.
-    sent = max(states, key=lambda state: (there & Counter(_paragraphs(state))).total())
-    if (there & Counter(_paragraphs(sent))).total() < _LEAST_ALIKE * there.total():
+    sent = max(states, key=alike)
+    if alike(sent)[0] < _LEAST_ALIKE * there.total():
         raise DraftError(
             f"“{name}” is no copy of this book: few of its paragraphs stand in it. Nothing was "
             "changed. To make a book of it, bring it in as a draft."
         )
-    now, copy = _Stream(sent.texts), _Stream(returned.texts)
-    led = difference(copy.passage, now.passage)
+    was, copy = Stream(sent.texts), Stream(returned.texts)
+    led = difference(copy.passage, was.passage)
     comments = [
         note for scene in returned.texts for note in scene.notes if note.kind != _TOLD_OTHERWISE
     ]
     authors = Counter(note.author for note in comments if note.author)
     author = authors.most_common(1)[0][0] if authors else name
-    worded, dressed = _changes(led, copy.passage.text, now.passage.text)
+    plain = _dressed(sent) and not _dressed(returned)
     remarks = [
-        *_comments(returned.texts, copy, led, now),
-        *(_told(each, copy, now, author) for each in worded),
+        *retitled(led, copy, was, (returned, sent), author),
+        *_comments(returned.texts, copy, led, was),
+        *told(led, copy, was, author, dressed=not plain),
     ]
     order = {scene.id: number for number, scene in enumerate(sent.texts)}
     remarks.sort(key=lambda each: (order[each.scene], each.start, each.end))
-    return ReturnedCopy(sent, tuple(remarks), dressed)
+    return ReturnedCopy(sent, tuple(remarks), restyled(led), plain)
 
 
 def take_back(book: Book, copy: ReturnedCopy) -> TakenBack:
@@ -152,28 +154,6 @@ def take_back(book: Book, copy: ReturnedCopy) -> TakenBack:
     return TakenBack(book, counts["comments"], counts["changes"], counts["there"])
 
 
-class _Stream:
-    """Scenes as one text, a "\\n" between them."""
-
-    def __init__(self, scenes: Sequence[Scene]) -> None:
-        self.scenes = scenes
-        lengths = [len(scene.passage) + 1 for scene in scenes]
-        self.starts = [0, *accumulate(lengths)][:-1]
-
-    @cached_property
-    def passage(self) -> Passage:
-        """All of it."""
-        return Passage.of(chain.from_iterable(each.passage.paragraphs for each in self.scenes))
-
-    def place(self, start: int, end: int) -> tuple[str, int, int]:
-        """A span in the scene that it begins in: what reaches beyond is left out."""
-        at = bisect_right(self.starts, start) - 1
-        scene, first = self.scenes[at], self.starts[at]
-        longest = len(scene.passage)
-        start = min(start - first, longest)
-        return scene.id, start, max(start, min(end - first, longest))
-
-
 def _paragraphs(book: Book) -> Iterator[str]:
     for scene in book.texts:
         for paragraph in scene.passage.paragraphs:
@@ -181,8 +161,23 @@ def _paragraphs(book: Book) -> Iterator[str]:
                 yield paragraph.text
 
 
+def _titles(book: Book) -> Iterator[str]:
+    yield from (each.title for each in (*book.front, *book.back))
+    yield from (part.title for part in book.parts)
+    yield from (chapter.title for chapter in book.chapters)
+
+
+def _looks(book: Book) -> Iterator[Paragraph]:
+    return (each for scene in book.texts for each in scene.passage.paragraphs)
+
+
+def _dressed(book: Book) -> bool:
+    """Whether anything in a book is in italics, bold and so on."""
+    return any(span.kind is not SpanKind.LANGUAGE for each in _looks(book) for span in each.spans)
+
+
 def _comments(
-    scenes: Sequence[Scene], copy: _Stream, led: Difference, sent: _Stream
+    scenes: Sequence[Scene], copy: Stream, led: Difference, sent: Stream
 ) -> Iterator[Remark]:
     for scene, first in zip(scenes, copy.starts, strict=True):
         for note in scene.notes:
@@ -191,64 +186,6 @@ def _comments(
                 yield Remark(
                     *sent.place(*span), note.words, note.text, note.made, note.author, note.kind
                 )
-
-
-def _changes(led: Difference, old: str, new: str) -> tuple[list[list[ChangedPassage]], int]:
-    """The changed places whose words differ, near ones together, and how many others there are."""
-    groups: list[list[ChangedPassage]] = []
-    dressed = 0
-    for each in led.changed:
-        if old[each.old_start : each.old_end] == new[each.new_start : each.new_end]:
-            dressed += 1
-            continue
-        last = groups[-1][-1] if groups else None
-        between = new[last.new_end : each.new_start] if last else "\n"
-        if "\n" in between or len(between) > _TOGETHER:
-            groups.append([each])
-        else:
-            groups[-1].append(each)
-    return groups, dressed
-
-
-def _told(group: list[ChangedPassage], copy: _Stream, sent: _Stream, author: str) -> Remark:
-    first, last = group[0], group[-1]
-    start, end = first.new_start, last.new_end
-    old_start, old_end = first.old_start, last.old_end
-    if old_start == old_end:
-        start, end = _by_paragraphs(sent.passage.text, start, end)
-    elif start == end:
-        old_start, old_end = _by_paragraphs(copy.passage.text, old_start, old_end)
-    words = sent.passage.text[start:end]
-    theirs = copy.passage.text[old_start:old_end].strip("\n")
-    shown = words.strip("\n")
-    if not (shown.strip() or theirs.strip()):
-        text = "Paragraphs are joined here." if "\n" in words else "A paragraph is parted here."
-    elif not shown.strip():
-        text = f"Put in: “{theirs.strip()}”"
-    elif not theirs.strip():
-        text = f"Taken out: “{shown.strip()}”"
-    else:
-        text = f"“{shown}” → “{theirs}”"
-    made = datetime.now().astimezone()
-    place = sent.place(start, end)
-    return Remark(*place, shown, text, made, author, CHANGE)
-
-
-def _by_paragraphs(text: str, start: int, end: int) -> tuple[int, int]:
-    """A stretch that was put in or taken out, told from the beginning of a paragraph where it can
-    be: of “A.¶B.¶”, with “.¶B” gone, “B.¶” is gone as well.
-    """
-    for by in range(min(_TURNED, start) + 1):
-        if by and text[start - by] != text[end - by]:
-            break
-        if start == by or text[start - by - 1] == "\n":
-            return start - by, end - by
-    for by in range(1, min(_TURNED, len(text) - end) + 1):
-        if text[start + by - 1] != text[end + by - 1]:
-            break
-        if text[start + by - 1] == "\n":
-            return start + by, end + by
-    return start, end
 
 
 def _place_now(

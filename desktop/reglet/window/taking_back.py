@@ -15,7 +15,6 @@ from reglet.errors import RegletError
 from reglet.exchange import ReturnedCopy, read_draft, read_returned, take_back
 from reglet.manuscript.book import Book
 from reglet.window.background import Background
-from reglet.window.counting import counted
 from reglet.window.desk import Desk
 from reglet.window.history import Keep
 from reglet.window.rooms.send_out import SendOutRoom
@@ -74,12 +73,7 @@ class TakingBack(QObject):
             for scene in done.book.texts:
                 if scene is not before[scene.id]:
                     self._desk.amend(scene.id, partial(Book.with_scene, scene=scene))
-        said = [done.said]
-        if found.dressed:
-            said.append(
-                f"{counted(found.dressed, 'place')} differ in italics or in the style of a "
-                "paragraph alone; no notes were made of them."
-            )
+        said = [done.said, *filter(None, [found.aside])]
         if new:
             said.append("With “Whole book”, Notes shows them all.")
         self._room.show_taken_back(" ".join(said))

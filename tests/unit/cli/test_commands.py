@@ -272,7 +272,7 @@ def test_new_from_an_odt_says_what_became_of_it(tmp_path: Path, reglet: Run) -> 
         members("<text:h>One</text:h><text:p>It came.</text:p><text:p>The ferry came.</text:p>"),
     )
     status, said, _ = reglet("take-back", made, copy)
-    assert status == 0 and "1 change became notes" in said
+    assert status == 0 and "1 change became a note" in said
 
 
 def test_new_without_a_draft_is_one_blank_scene(tmp_path: Path, reglet: Run) -> None:
@@ -378,7 +378,7 @@ def test_a_returned_copy_becomes_notes(reglet: Run, book: Path, tmp_path: Path) 
     assert reglet("export", book, copy)[0] == 0
     copy.write_text(copy.read_text("utf-8").replace("Anna slept", "Anna never slept"), "utf-8")
     status, out, _ = reglet("take-back", book, copy)
-    assert (status, out) == (0, "1 change became notes. Your text stays as it is.\n")
+    assert (status, out) == (0, "1 change became a note. Your text stays as it is.\n")
     with BookFile.open(book, read_only=True) as file:
         (note,) = file.book.scene("c").notes
         assert note.text == "Put in: “never”"

@@ -14,6 +14,7 @@ from reglet.manuscript.arranging import move_scenes
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.editing import edit
 from reglet.manuscript.offcuts import cut_scene
+from reglet.manuscript.paragraph import LINE_BREAK, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 
@@ -95,6 +96,174 @@ def test_a_change_becomes_a_note(scene: str, old: str, new: str, note: str) -> N
     assert said == note
 
 
+def italic(book: Book, scene_id: str, words: str, kind: SpanKind = SpanKind.EMPHASIS) -> Book:
+    """The book with the first `words` in a scene set in italics, or otherwise."""
+    scene = book.scene(scene_id)
+    at = scene.passage.text.index(words)
+    part = scene.passage.slice(at, at + len(words))
+    set_so = Passage(
+        tuple(
+            replace(each, spans=(*each.spans, Span(0, len(each.text), kind)))
+            for each in part.paragraphs
+        )
+    )
+    return edit(book, scene_id, at, at + len(words), set_so)
+
+
+@pytest.mark.parametrize(
+    ("sent", "returned", "notes"),
+    [
+        (["all night"], ["all night", "lit"], ["lamp: lit: Set in italics: “lit”"]),
+        (["all night", "lit"], ["all night"], ["lamp: lit: No longer in italics: “lit”"]),
+        (
+            ["all night", "The lamp"],
+            ["all night", "lamp was lit"],
+            [
+                "lamp: The : No longer in italics: “The”",
+                "lamp:  was lit: Set in italics: “was lit”",
+            ],
+        ),
+        (
+            ["all night"],
+            ["all night", "lit.\nNobody"],
+            ["lamp: lit.: Set in italics: “lit.”", "lamp: Nobody: Set in italics: “Nobody”"],
+        ),
+        (["all night"], ["all night", " "], []),
+        (["all night"], ["all night", "."], []),
+        (["all night"], ["all night"], []),
+    ],
+)
+def test_changed_italics_become_notes(
+    sent: list[str], returned: list[str], notes: list[str]
+) -> None:
+    books = []
+    for words in (sent, returned):
+        book = a_book()
+        for each in words:
+            book = italic(book, "mill" if each == "all night" else "lamp", each)
+        books.append(book)
+    assert found(books[0], books[1]) == notes
+
+
+@pytest.mark.parametrize(
+    ("kind", "said"),
+    [
+        (SpanKind.STRONG, "Set in bold: “mill”"),
+        (SpanKind.SMALL_CAPITALS, "Set in small capitals: “mill”"),
+        (SpanKind.UNDERLINE, "Set underlined: “mill”"),
+        (SpanKind.STRIKE, "Set struck through: “mill”"),
+    ],
+)
+def test_other_dress_becomes_notes(kind: SpanKind, said: str) -> None:
+    assert found(a_book(), italic(a_book(), "mill", "mill", kind)) == [f"mill: mill: {said}"]
+
+
+def test_a_language_is_no_change() -> None:
+    assert found(a_book(), italic(a_book(), "mill", "mill", SpanKind.LANGUAGE)) == []
+
+
+@pytest.mark.parametrize(
+    ("inside", "outside", "note"),
+    [
+        ("", "Nobody", "“Nobody” → “No one” (in italics)"),
+        ("Nobody", "", "“Nobody” → “No one” (no longer in italics)"),
+        ("Nobody", "Nobody", "“Nobody” → “No one”"),
+    ],
+)
+def test_other_words_in_other_dress(inside: str, outside: str, note: str) -> None:
+    sent = italic(a_book(), "mill", "mill")
+    returned = edited(sent, "lamp", "Nobody", "No one")
+    if inside:
+        sent = italic(sent, "lamp", inside)
+    if outside:
+        returned = italic(returned, "lamp", "No one")
+    assert found(sent, returned) == [f"lamp: Nobody: {note}"]
+
+
+def test_words_put_in_are_measured_by_what_stands_before_them() -> None:
+    sent = italic(a_book(), "lamp", "had lit it")
+    returned = italic(edited(a_book(), "lamp", "lit it", "ever lit it"), "lamp", "had ever lit it")
+    assert found(sent, returned) == ["lamp: : Put in: “ever”"]
+    plain = italic(edited(sent, "mill", "all night", "all the night"), "mill", "the")
+    assert found(sent, plain) == ["mill: : Put in: “the” (in italics)"]
+
+
+def test_a_copy_without_any_italics_is_said_to_have_none() -> None:
+    sent = italic(a_book(), "mill", "all night")
+    copy = read_returned([sent], edited(a_book(), "lamp", "lit", "dark"), "copy.txt")
+    assert [each.text for each in copy.remarks] == ["“lit” → “dark”"]
+    assert copy.aside == "The copy has no italics at all; no notes were made of that."
+
+
+def test_paragraphs_in_another_style_are_counted() -> None:
+    book = a_book()
+    mill = book.scene("mill")
+    quoted = Passage(tuple(replace(p, style=Style.LETTER) for p in mill.passage.paragraphs))
+    copy = read_returned([book], book.with_scene(replace(mill, passage=quoted)), "c")
+    assert copy.remarks == ()
+    assert "2 paragraphs are set in another style" in copy.aside
+
+
+def titled(book: Book, **titles: str) -> Book:
+    """The book with chapters of other titles."""
+    return book.with_chapters(lambda each: replace(each, title=titles.get(each.id, each.title)))
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes", "notes"),
+    [
+        ("Two", "The Mill", ["mill: : Chapter title: “Two” → “The Mill”"]),
+        ("Two", "", ["mill: : Chapter title taken out: “Two”"]),
+        ("", "Two", ["mill: : Chapter title put in: “Two”"]),
+        ("Two", f"Two{LINE_BREAK}", []),
+    ],
+)
+def test_a_changed_chapter_title_becomes_a_note(was: str, becomes: str, notes: list[str]) -> None:
+    assert found(titled(a_book(), c2=was), titled(a_book(), c2=becomes)) == notes
+
+
+def test_titles_of_parts_and_of_front_and_back_matter() -> None:
+    front, back = Scene("f", "For", Passage.plain("A. B.")), Scene("b", "Thanks", MATTER)
+    sent = replace(a_book(), front=(front,), back=(back,))
+    returned = replace(
+        sent,
+        parts=(replace(sent.parts[0], title="Part One"),),
+        front=(replace(front, title="To"),),
+        back=(replace(back, title="With thanks"),),
+    )
+    assert found(sent, returned) == [
+        "f: : Title: “For” → “To”",
+        "lamp: : Part title put in: “Part One”",
+        "b: : Title: “Thanks” → “With thanks”",
+    ]
+
+
+MATTER = Passage.plain("To all who read it first.")
+
+
+def test_a_title_that_the_writer_changed_since_is_no_change_of_the_editors() -> None:
+    sent = a_book()
+    now = titled(sent, c1="Light")
+    assert found(now, titled(sent, c2="Flour"), now, sent) == [
+        "mill: : Chapter title: “Two” → “Flour”"
+    ]
+
+
+def test_titles_where_chapters_were_parted_or_rewritten() -> None:
+    sent = a_book()
+    one, two = sent.chapters
+    parted = (
+        replace(one, scenes=one.scenes[:1]),
+        Chapter("new", "Salt", one.scenes[1:]),
+        replace(two, title="Three"),
+    )
+    returned = replace(sent, parts=(replace(sent.parts[0], chapters=parted),))
+    returned = edited(returned, "mill", "The mill turned all night.", "It turned.\nAll night.")
+    assert [each for each in found(sent, returned) if "title" in each] == [
+        "mill: : Chapter title: “Two” → “Three”"
+    ]
+
+
 def test_a_comment_stands_where_its_words_stand_now() -> None:
     sent = a_book()
     returned = noted(edited(sent, "salt", "She did not", "She would not"), "salt", "sweep", "Why?")
@@ -162,10 +331,16 @@ def test_a_copy_from_a_word_processor(tmp_path: Path) -> None:
     document.add_comment(paragraph.runs, text="How long?", author="Ada", initials="A")
     (other,) = (each for each in document.paragraphs if "all night" in each.text)
     other.runs[0].text = other.runs[0].text.replace("all night", "till dawn")
+    (title,) = (each for each in document.paragraphs if each.text == "Two")
+    title.runs[0].text = "The Mill"
+    (well,) = (each for each in document.paragraphs if "Well" in each.text)
+    well.runs[0].italic = True
     document.save(str(path))
     returned = read_draft(path).book()
     assert found(book, returned) == [
         "lamp: Nobody had lit it.: How long?",
+        f"lamp: {well.text}: Set in italics: “{well.text}”",
+        "mill: : Chapter title: “Two” → “The Mill”",
         "mill: all night: “all night” → “till dawn”",
     ]
 
