@@ -14,10 +14,10 @@ import sys
 from collections import Counter
 from pathlib import Path
 
+from reglet import resources
 from reglet.language.prose import Prose
 from reglet.language.speech import detect_marks
 from reglet.story.cast import SceneNames, person_forms
-from reglet.story.listed import all_of, sections
 from reglet.story.names import names_in
 
 _PARTICLES = frozenset("de la le du van von der den del da of the".split())
@@ -25,7 +25,7 @@ _ADJECTIVES = frozenset("old young poor little dear dearest good great late".spl
 
 
 def main() -> None:
-    folder = Path(sys.argv[1])
+    folder, titles = Path(sys.argv[1]), resources.words("story", "titles.txt")
     right = found_count = hit = truth_count = 0
     for annotated in sorted(folder.glob("*.entities.ann")):
         text = annotated.with_name(annotated.name.replace("entities.ann", "quotes.txt"))
@@ -35,7 +35,7 @@ def main() -> None:
         mentions = tuple(each for line in lines for each in names_in(Prose(line, marks)))
         counts = person_forms([SceneNames(annotated.name, mentions)])
         found = {form for form, count in counts.items() if count > 1}
-        known = {word for name in truth for word in name.split()} - all_of("titles.txt")
+        known = {word for name in truth for word in name.split()} - titles
         recurring = {name for name, count in truth.items() if count > 1}
         wrong = {form for form in found if not known & set(form.split())}
         missed = {name for name in recurring if name not in found}
@@ -51,8 +51,10 @@ def main() -> None:
 
 def people(annotations: str) -> Counter[str]:
     """The proper names of people, without titles' points, and how often each stands."""
-    roles = all_of("titles.txt") | sections("not_people.txt")["offices"]
-    roles |= sections("not_people.txt")["peoples"] | sections("not_people.txt")["sacred"]
+    listed = resources.sections("story", "not_people.txt")
+    roles = resources.words("story", "titles.txt").union(
+        *(listed[each] for each in ("offices", "peoples", "sacred"))
+    )
     counts: Counter[str] = Counter()
     for line in annotations.splitlines():
         columns = line.split("\t")

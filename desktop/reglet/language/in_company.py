@@ -59,10 +59,7 @@ def wrong_in_company(row: Sequence[str]) -> Iterator[Better]:
 def _patterns() -> dict[str, list[_Pattern]]:
     """The patterns that each wrong word has."""
     found: dict[str, list[_Pattern]] = {}
-    path = resources.path("words", "wrong_in_company.txt")
-    for line in path.read_text("utf-8").splitlines():
-        if not line or line.startswith("#"):
-            continue
+    for line in resources.lines("words", "wrong_in_company.txt"):
         shape, _, right = line.partition(" = ")
         places = shape.split()
         at = next(n for n, place in enumerate(places) if place.startswith("["))

@@ -86,11 +86,10 @@ def _bases() -> frozenset[str]:
 def _table(name: str) -> dict[str, str]:
     """Form → base. The first line that has a form wins ("lay" is of "lay", then of "lie")."""
     found: dict[str, str] = {}
-    for line in resources.path("language", name).read_text(encoding="utf-8").splitlines():
-        if line and not line.startswith("#"):
-            base, *forms = line.split()
-            for form in forms:
-                found.setdefault(form, base)
+    for line in resources.lines("language", name):
+        base, *forms = line.split()
+        for form in forms:
+            found.setdefault(form, base)
     return found
 
 

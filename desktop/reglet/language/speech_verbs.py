@@ -8,18 +8,6 @@ from reglet import resources
 _DOUBLING = frozenset("beg nag yap hum rap sob snap chat whip strip demur".split())
 
 
-def _sections() -> dict[str, list[str]]:
-    found: dict[str, list[str]] = {}
-    words: list[str] = []
-    text = resources.path("language", "speech_verbs.txt").read_text(encoding="utf-8")
-    for line in text.splitlines():
-        if line.startswith("["):
-            words = found.setdefault(line.strip("[]"), [])
-        elif not line.startswith("#"):
-            words += line.split()
-    return found
-
-
 def _forms(verb: str) -> tuple[str, str, str]:
     if verb.endswith("e"):
         return verb, verb + "s", verb + "d"
@@ -29,15 +17,15 @@ def _forms(verb: str) -> tuple[str, str, str]:
     return verb, verb + ("es" if verb.endswith(("s", "sh", "ch", "x")) else "s"), past
 
 
-_LISTED = _sections()
+_LISTED = resources.sections("language", "speech_verbs.txt")
 
 SPEECH_VERBS = frozenset(form for verb in _LISTED["regular"] for form in _forms(verb)) | frozenset(
     _LISTED["forms"]
 )
 """Every form, in lower case."""
 
-BASE_FORMS = frozenset(_LISTED["regular"]) | frozenset(_LISTED["bases"])
+BASE_FORMS = _LISTED["regular"] | _LISTED["bases"]
 """Forms that need "I", "we", "you", "they" or a helping verb before them."""
 
-SURE_SPEECH_VERBS = SPEECH_VERBS - frozenset(_LISTED["sometimes"])
+SURE_SPEECH_VERBS = SPEECH_VERBS - _LISTED["sometimes"]
 """Forms that name speech on their own."""

@@ -41,11 +41,9 @@ _SYLLABIC_M = re.compile(r"(?:s|th)ms?$")
 @cache
 def _known() -> dict[str, int]:
     found: dict[str, int] = {}
-    text = resources.path("language", "syllables.txt").read_text(encoding="utf-8")
-    for line in text.splitlines():
-        if not line.startswith("#"):
-            number, *words = line.split()
-            found |= dict.fromkeys(words, int(number))
+    for line in resources.lines("language", "syllables.txt"):
+        number, *words = line.split()
+        found |= dict.fromkeys(words, int(number))
     return found
 
 

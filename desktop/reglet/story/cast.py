@@ -14,7 +14,6 @@ from functools import cache, cached_property, lru_cache
 from reglet import resources
 from reglet.language.frequency import is_mostly_name, zipf
 from reglet.manuscript.book import Book, Person
-from reglet.story.listed import sections
 from reglet.story.names import NameMention, given_names, title_of
 
 FEWEST = 2
@@ -313,7 +312,7 @@ _KINDS = {"Miss": "unmarried", "Mlle": "unmarried", "Mademoiselle": "unmarried",
 
 def _sex(form: str, told: Mapping[str, str]) -> str:
     title = title_of(form)
-    titles = sections("titles.txt")
+    titles = resources.sections("story", "titles.txt")
     if title in titles["men"]:
         return "m"
     if title in titles["women"]:
@@ -321,7 +320,7 @@ def _sex(form: str, told: Mapping[str, str]) -> str:
     bare = _bare(form)
     if not bare or (title and len(bare) == 1):
         return told.get(form, "")
-    given = sections("given_names.txt")
+    given = resources.sections("story", "given_names.txt")
     first = bare[0].lower()
     men, women = first in given["men"], first in given["women"]
     # What goes on with "she" may go on with her through whose eyes he is seen.
@@ -330,8 +329,7 @@ def _sex(form: str, told: Mapping[str, str]) -> str:
 
 @cache
 def _short_forms() -> dict[str, frozenset[str]]:
-    lines = resources.path("story", "short_names.txt").read_text(encoding="utf-8").splitlines()
-    names = (line.split() for line in lines if not line.startswith("#"))
+    names = (line.split() for line in resources.lines("story", "short_names.txt"))
     return {full: frozenset(short) for full, *short in names}
 
 

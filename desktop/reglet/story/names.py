@@ -11,10 +11,10 @@ import re
 from functools import cache, lru_cache
 from typing import NamedTuple
 
+from reglet import resources
 from reglet.language.frequency import is_mostly_name, zipf
 from reglet.language.prose import Prose
 from reglet.language.speech_verbs import SPEECH_VERBS
-from reglet.story.listed import all_of, sections
 
 
 class NameMention(NamedTuple):
@@ -112,7 +112,7 @@ def _mention(
         return None
     plain = [word.rstrip(".") for word in words]
     if len(plain) > 1 and plain[-1] in _stops() and plain[0] not in _titles():
-        if plain[-1] in _place_ends():
+        if plain[-1] in place_ends():
             return None
         end = start + text[start:end].rindex(plain[-1])
         end = len(text[:end].rstrip())
@@ -181,7 +181,7 @@ def _evidence(
     first = plain[1] if titled else plain[0]
     if not titled and first.lower() in given_names():
         score += 0.6 if len(plain) == 1 else 1.5
-    if last in _place_ends() and len(plain) > 1 and not titled:
+    if last in place_ends() and len(plain) > 1 and not titled:
         score -= 5
     if first in _places() and not titled:
         score -= 1.5
@@ -227,20 +227,18 @@ def _subject(comma: str, word: str, following: str) -> float:
         return 0.5
     if word in ("and", "or", "with", "to", "in", "at", "from", "as", "on", "by", "for", "but"):
         return 0
-    if word in ("himself", "herself"):
-        return 3
     return -0.4
 
 
 @cache
 def _titles() -> frozenset[str]:
-    return all_of("titles.txt")
+    return resources.words("story", "titles.txt")
 
 
 @cache
 def given_names() -> frozenset[str]:
     """The given names that are commonly borne, in lower case."""
-    return all_of("given_names.txt")
+    return resources.words("story", "given_names.txt")
 
 
 @lru_cache(maxsize=16_384)
@@ -252,22 +250,23 @@ def title_of(form: str) -> str:
 
 @cache
 def _stops() -> frozenset[str]:
-    listed = sections("not_people.txt")
+    listed = resources.sections("story", "not_people.txt")
     named = ("peoples", "calendar", "sacred", "offices", "places end in")
     return frozenset().union(*(listed[name] for name in named))
 
 
 @cache
 def _never() -> frozenset[str]:
-    listed = sections("not_people.txt")
+    listed = resources.sections("story", "not_people.txt")
     return listed["peoples"] | listed["sacred"]
 
 
 @cache
 def _places() -> frozenset[str]:
-    return sections("not_people.txt")["places"]
+    return resources.sections("story", "not_people.txt")["places"]
 
 
 @cache
-def _place_ends() -> frozenset[str]:
-    return sections("not_people.txt")["places end in"]
+def place_ends() -> frozenset[str]:
+    """The words that a place's name ends in, such as "Street"."""
+    return resources.sections("story", "not_people.txt")["places end in"]

@@ -13,9 +13,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from typing import NamedTuple
 
+from reglet import resources
 from reglet.language.prose import Prose
-from reglet.story.listed import all_of, sections
-from reglet.story.names import NameMention
+from reglet.story.names import NameMention, place_ends
 from reglet.story.time import DAYS, MONTHS
 
 
@@ -49,31 +49,34 @@ _PAST_PERFECT = re.compile(r"\b(?:had|would|will|if)\b|\w[’']d\b", re.IGNORECA
 _SENTENCE = re.compile(r"[.!?;:”\u2028]")
 
 
+def _nouns() -> dict[str, frozenset[str]]:
+    return resources.sections("story", "place_nouns.txt")
+
+
+def _any_of(words: Iterable[str]) -> str:
+    return "|".join(sorted(map(re.escape, words), key=len, reverse=True))
+
+
 @cache
 def _common() -> re.Pattern[str]:
-    nouns = sections("place_nouns.txt")
-
-    def one(words: Iterable[str]) -> str:
-        return "|".join(sorted(map(re.escape, words), key=len, reverse=True))
-
+    nouns = _nouns()
     return re.compile(
         rf"\b(?:(?P<in>{_INTO})|(?P<on>{_ONTO}))[ \u00a0]"
         rf"(?:the[ \u00a0](?:{_PART})[ \u00a0]of[ \u00a0])?"
         rf"(?P<article>the|her|his|their|its|my|our|a|an)[ \u00a0]"
         rf"(?P<before>(?:{_WORD}[ \u00a0]){{0,2}})"
-        rf"(?P<noun>(?:{one(nouns['in'])})|(?:{one(nouns['on'])}))\b(?![-’'])",
+        rf"(?P<noun>(?:{_any_of(nouns['in'])})|(?:{_any_of(nouns['on'])}))\b(?![-’'])",
         re.IGNORECASE,
     )
 
 
 @cache
 def _opening() -> re.Pattern[str]:
-    nouns = sections("place_nouns.txt")
-    words = sorted(map(re.escape, nouns["in"] | nouns["on"]), key=len, reverse=True)
+    nouns = _nouns()
     verb = r"(?:was|were|had|smelt|smelled|lay|stood|looked|seemed|felt|ran|filled)\b"
     return re.compile(
         rf"[Tt]he[ \u00a0](?P<before>(?:{_WORD}[ \u00a0]){{0,2}}?)"
-        rf"(?P<noun>{'|'.join(words)})[ \u00a0]{verb}",
+        rf"(?P<noun>{_any_of(nouns['in'] | nouns['on'])})[ \u00a0]{verb}",
     )
 
 
@@ -105,7 +108,7 @@ def places_in(prose: Prose, names: Sequence[NameMention]) -> tuple[PlaceMention,
     for start, end in prose.narration:
         for match in _common().finditer(text, start, end):
             before = match["before"].split()
-            on = match["noun"].lower() in sections("place_nouns.txt")["on"]
+            on = match["noun"].lower() in _nouns()["on"]
             if (match["on"] and not on) or _NO_MODIFIER & set(before):
                 continue
             if not _puts(text, match) or _looks_back(text, match):
@@ -127,7 +130,7 @@ def places_in(prose: Prose, names: Sequence[NameMention]) -> tuple[PlaceMention,
                 n.start < match.end("name") and n.end > match.start("name") and n.evidence > 0
                 for n in names
             )
-            if not person or last in sections("not_people.txt")["places end in"]:
+            if not person or last in place_ends():
                 form = f"the {name}" if match["the"] else name
                 found.append(PlaceMention(*match.span(), form, name))
     opening = _opening().match(text) if prose.narration[:1] and not prose.narration[0][0] else None
@@ -148,8 +151,8 @@ def _puts(text: str, match: re.Match[str]) -> bool:
 
 @cache
 def _no_places() -> frozenset[str]:
-    months = (*DAYS, *MONTHS, "Christmas", "Easter", "God", "Heaven", "English", "French", "Latin")
-    return frozenset(months) | all_of("titles.txt")
+    others = ("Christmas", "Easter", "God", "Heaven", "English", "French", "Latin")
+    return frozenset((*DAYS, *MONTHS, *others)) | resources.words("story", "titles.txt")
 
 
 def _looks_back(text: str, match: re.Match[str]) -> bool:

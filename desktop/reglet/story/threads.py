@@ -14,9 +14,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 
+from reglet import resources
 from reglet.language.prose import Prose
 from reglet.manuscript.scene import Scene
-from reglet.story.listed import all_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +114,7 @@ _WORD = re.compile(r"[a-z]{3,}")
 
 @cache
 def _kept() -> dict[str, str]:
-    words = all_of("kept_objects.txt")
+    words = resources.words("story", "kept_objects.txt")
     plurals = {_plural(word): word for word in words}
     return plurals | {word: word for word in words}
 

@@ -79,8 +79,7 @@ def units(text: str, said_as: Mapping[str, str] | None = None) -> tuple[Unit, ..
 
 @cache
 def _shortenings() -> dict[str, str]:
-    lines = resources.path("voice", "said.txt").read_text(encoding="utf-8").splitlines()
-    entries = (line.partition("\t") for line in lines if line and not line.startswith("#"))
+    entries = (line.partition("\t") for line in resources.lines("voice", "said.txt"))
     return {word: said for word, _, said in entries}
 
 

@@ -103,10 +103,8 @@ def _can_follow(prose: Prose, noun: int) -> bool:
 def _verbs_by_phrase() -> dict[tuple[str, str], tuple[str, ...]]:
     """(Light verb, noun) → the five forms of the verb that would do."""
     found: dict[tuple[str, str], tuple[str, ...]] = {}
-    for line in resources.path("words", "nominal_phrases.txt").read_text("utf-8").splitlines():
-        light, colon, nouns = line.partition(":")
-        if not colon or line.startswith("#"):
-            continue
+    for line in resources.lines("words", "nominal_phrases.txt"):
+        light, _, nouns = line.partition(":")
         for entry in nouns.split():
             noun, _, verb = entry.partition("=")
             forms = tuple(verb.split(",")) if "," in verb else _regular(verb or noun)

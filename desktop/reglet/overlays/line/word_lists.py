@@ -26,7 +26,7 @@ _OBJECTS = frozenset("me you him her it us them one".split())
 def words_by_strictness(name: str) -> dict[str, Strictness]:
     """Each word of a list, with the strictness from which it is asked about."""
     found: dict[str, Strictness] = {}
-    for line in _lines(name):
+    for line in resources.lines("words", name):
         strictness, _, words = line.partition(":")
         found.update(dict.fromkeys(words.split(), Strictness[strictness.upper()]))
     return found
@@ -65,7 +65,7 @@ class PhraseList:
 
     def __init__(self, name: str) -> None:
         self._by_key: dict[str, list[tuple[int, Phrase]]] = {}
-        for line in _lines(name):
+        for line in resources.lines("words", name):
             pattern, equals, instead = (part.strip() for part in line.partition("="))
             phrase = Phrase(
                 tuple(_want(each) for each in pattern.split()), instead if equals else None
@@ -114,10 +114,3 @@ def _want(word: str) -> frozenset[str] | str:
     if word in ("one's", "one"):
         return _POSSESSIVES if word == "one's" else _OBJECTS
     return frozenset(word.split("/"))
-
-
-def _lines(name: str) -> Iterator[str]:
-    for line in resources.path("words", name).read_text("utf-8").splitlines():
-        plain = line.partition("#")[0].strip()
-        if plain:
-            yield plain

@@ -64,10 +64,9 @@ def _needed(word: str) -> str | None:
 def _exceptions() -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
     """Beginnings of words that may take either, "an" or "a" against their spelling."""
     lists: dict[str, list[str]] = {}
-    for line in resources.path("words", "articles.txt").read_text("utf-8").splitlines():
-        if line and not line.startswith("#"):
-            kind, _, words = line.partition(":")
-            lists[kind] = words.split()
+    for line in resources.lines("words", "articles.txt"):
+        kind, _, words = line.partition(":")
+        lists[kind] = words.split()
     return tuple(lists["either"]), tuple(lists["an"]), tuple(lists["a"])
 
 

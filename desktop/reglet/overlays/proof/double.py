@@ -120,8 +120,7 @@ def _is_name(previous: Word, word: Word, text: str) -> bool:
 
 @cache
 def _meant_twice() -> frozenset[str]:
-    lines = resources.path("words", "doubles.txt").read_text("utf-8").splitlines()
-    return frozenset(line for line in lines if line and not line.startswith("#"))
+    return resources.words("words", "doubles.txt")
 
 
 OVERLAY = of_paragraph(double, Stage.PROOF, ProofMark.DELETE)

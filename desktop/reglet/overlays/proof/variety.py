@@ -127,10 +127,9 @@ def _goes_both_ways(stem: str) -> bool:
 def _beginnings() -> tuple[dict[str, str], dict[str, str]]:
     """British and American beginnings, each with the question that they answer."""
     british, american = {}, {}
-    for line in resources.path("words", "varieties.txt").read_text("utf-8").splitlines():
-        if line and not line.startswith("#"):
-            one, other = line.split()
-            british[one] = american[other] = f"{one} or {other}"
+    for line in resources.lines("words", "varieties.txt"):
+        one, other = line.split()
+        british[one] = american[other] = f"{one} or {other}"
     return british, american
 
 
