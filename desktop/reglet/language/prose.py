@@ -9,8 +9,6 @@
     prose.narration    (start, end) of what is not spoken
     prose.tags         a Penn Treebank tag for each of prose.tokens ("NN", "VBD", "RB" …)
     prose.roles        its part in the clause ("subject", "main", "passive auxiliary" …, or "")
-    prose.lemmas       the dictionary form of each token
-    prose.sentence_tokens  for each sentence the range of its tokens
     prose.passives     Passive(start, end, auxiliary, verb): places in prose.tokens
 
 All offsets are code points into ``prose.text``. A ``Prose`` is a value: equal texts (with equal
@@ -26,7 +24,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from reglet.language.lemmas import lemma
 from reglet.language.passives import Passive, passives
 from reglet.language.sentences import Sentence, sentences
 from reglet.language.speech import Marks, Quotation, narration, quotations
@@ -103,22 +100,6 @@ class Prose:
     def roles(self) -> tuple[str, ...]:
         """The part that each token plays in its clause; see ``tagger.Reading``."""
         return self.reading.roles
-
-    @cached_property
-    def lemmas(self) -> tuple[str, ...]:
-        """The dictionary form of each token, settled by its tag."""
-        return tuple(
-            lemma(token.text, tag) if token.is_word else token.text
-            for token, tag in zip(self.tokens, self.tags, strict=True)
-        )
-
-    @cached_property
-    def sentence_tokens(self) -> tuple[range, ...]:
-        """For each of ``sentences``, the places of its tokens in ``tokens``."""
-        starts = [token.start for token in self.tokens]
-        return tuple(
-            range(bisect_left(starts, s.start), bisect_left(starts, s.end)) for s in self.sentences
-        )
 
     @cached_property
     def passives(self) -> tuple[Passive, ...]:

@@ -347,13 +347,6 @@ def join(book: Book, name: str, other: str) -> Book:
     return replace(book, cast=(*rest[:at], joined, *rest[at:]))
 
 
-def confirm(book: Book, member: CastMember) -> Book:
-    """The book with a proposed member put in its cast under all their forms."""
-    for form in member.forms[1:] or (member.name,):
-        book = join(book, member.name, form)
-    return book
-
-
 def part(book: Book, name: str, form: str) -> Book:
     """The book with `form` no longer a form of `name`, but a person of its own."""
     cast: list[Person] = []

@@ -95,20 +95,14 @@ class Drift:
         return tuple(match for match in self.matches if match.out_of_order)
 
 
-def drift(book: Book, confirmed: Mapping[str, str | None] | None = None) -> Drift:
+def drift(book: Book) -> Drift:
     """How the book's scenes differ from its plan.
 
     Planned and written scenes are matched by the words and names they share, each the rarer the
-    weightier, and by their place. What the writer has decided (`PlannedScene.decided`) is kept;
-    `confirmed` is put before that: for the id of a planned scene that of the written one, or None
-    for "not written".
+    weightier, and by their place. What the writer has decided (`PlannedScene.decided`) is kept.
     """
-    confirmed = {
-        **{each.id: each.scene or None for each in book.plan if each.decided},
-        **(confirmed or {}),
-    }
     plan, scenes = book.plan, book.scenes
-    pairs = _best_pairs(plan, scenes, confirmed)
+    pairs = _best_pairs(plan, scenes)
     still = set(longest_rising([pair[1] for pair in pairs]))
     matches = tuple(
         Match(plan[i].id, scenes[j].id, likeness, out_of_order=index not in still)
@@ -148,7 +142,7 @@ def undecide_match(book: Book, planned: str) -> Book:
 
 
 def _best_pairs(
-    plan: Sequence[PlannedScene], scenes: Sequence[Scene], confirmed: Mapping[str, str | None]
+    plan: Sequence[PlannedScene], scenes: Sequence[Scene]
 ) -> list[tuple[int, int, float]]:
     """Pairs of a planned and a written scene, by place in the plan; the likest first taken."""
     if not plan:
@@ -159,10 +153,9 @@ def _best_pairs(
     places = {scene.id: place for place, scene in enumerate(scenes)}
     taken: dict[int, tuple[int, float]] = {}
     for i, each in enumerate(plan):
-        scene_id = confirmed.get(each.id)
-        if scene_id in places:
-            taken[i] = (places[scene_id], 1.0)
-    free = [i for i, each in enumerate(plan) if i not in taken and each.id not in confirmed]
+        if each.decided and each.scene in places:
+            taken[i] = (places[each.scene], 1.0)
+    free = [i for i, each in enumerate(plan) if not each.decided]
     used = {j for j, _ in taken.values()}
     ranked: list[tuple[float, int, int]] = []
     for i in free:

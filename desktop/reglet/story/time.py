@@ -22,8 +22,6 @@ class TimeKind(StrEnum):
 
     WEEKDAY = "weekday"
     DATE = "date"
-    MONTH = "month"
-    YEAR = "year"
     LATER = "later"
     SAME_DAY = "same_day"
     SPAN = "span"
@@ -32,7 +30,7 @@ class TimeKind(StrEnum):
 class TimeMention(NamedTuple):
     """A statement of time: `text[start:end]`, in code points.
 
-    `value` is 0 (Monday) to 6 for a weekday, a month's number, a year, month × 100 + day for a
+    `value` is 0 (Monday) to 6 for a weekday, month × 100 + day for a
     date (`year` beside it, or 0), days for LATER and SAME_DAY (0), years for SPAN ("nineteen years
     ago"). `anchors` is how firmly the narration puts its own present there: 2 for firmly, 1 where
     it does if a scene opens with it, 0 for not at all.
@@ -81,10 +79,6 @@ _DATE = re.compile(
     rf"|\b(?P<month2>{_MONTH}),? (?:the )?(?P<day2>\d{{1,2}}(?:st|nd|rd|th)?)\b(?!\d))"
     r"(?:,? (?P<year>1[4-9]\d\d|20\d\d)\b)?"
 )
-_MONTH_ALONE = re.compile(
-    rf"\b(?:in|of|late|early|mid|that|this|last|one|fine|a) (?P<month>{_MONTH})\b"
-)
-_YEAR = re.compile(r"\b(?:in|of|since|year) (?P<year>1[5-9]\d\d|20\d\d)\b")
 _LATER = re.compile(
     rf"\b(?:(?P<number>{_NUMBER}|a|an|a couple of) (?P<unit>day|night|week|fortnight|month|year)s?"
     r" (?:later|afterwards?)\b"
@@ -99,7 +93,7 @@ _SPAN = re.compile(
 )
 _UNIT_DAYS = {"day": 1, "night": 1, "week": 7, "fortnight": 14, "month": 30, "year": 365}
 _TIME_WORD = re.compile(
-    rf"(?:{_DAY}|{_MONTH}|years|later|after|next|following|that|same|1\d\d\d|20\d\d)", re.I
+    rf"(?:{_DAY}|{_MONTH}|years|later|after|next|following|that|same)", re.IGNORECASE
 )
 _SENTENCE_END = ".!?:;…”’\u2028"
 _PAST_PERFECT = re.compile(r"\b(?:had|would)\b(?! to\b)|\w[’']d\b")
@@ -188,10 +182,6 @@ def _others(text: str) -> Iterator[TimeMention]:
     if " years" in plain:
         for match in _SPAN.finditer(text):
             yield TimeMention(*match.span(), TimeKind.SPAN, _value(match["number"]))
-    for match in _MONTH_ALONE.finditer(text):
-        yield TimeMention(*match.span(), TimeKind.MONTH, MONTHS.index(match["month"]) + 1)
-    for match in _YEAR.finditer(text):
-        yield TimeMention(*match.span(), TimeKind.YEAR, int(match["year"]))
 
 
 def _opens(text: str, at: int) -> bool:

@@ -41,27 +41,16 @@ class OpenQuery(NamedTuple):
     stet: bool
 
 
-USUAL_MINUTES = {
-    Origin.NOTE: 10,
-    Origin.QUERY: 3,
-    Origin.PLAN: 240,
-}
+_NOTE_MINUTES, _QUERY_MINUTES, _PLAN_MINUTES = 10, 3, 240
 """Minutes an item is taken to need until the writer says otherwise (our own figures)."""
-USUAL_FOR_VERDICT = {
-    Verdict.KEEP: 0,
-    Verdict.REWORK: 90,
-    Verdict.MOVE: 15,
-    Verdict.MERGE: 30,
-    Verdict.CUT: 10,
-    Verdict.TO_WRITE: 240,
+_OF_VERDICT = {
+    Verdict.REWORK: ("Rework this scene", 90),
+    Verdict.MOVE: ("Move this scene", 15),
+    Verdict.MERGE: ("Merge this scene with its neighbour", 30),
+    Verdict.CUT: ("Cut this scene", 10),
+    Verdict.TO_WRITE: ("Write this scene", 240),
 }
-_SAID = {
-    Verdict.REWORK: "Rework this scene",
-    Verdict.MOVE: "Move this scene",
-    Verdict.MERGE: "Merge this scene with its neighbour",
-    Verdict.CUT: "Cut this scene",
-    Verdict.TO_WRITE: "Write this scene",
-}
+"""What a verdict says to do, and minutes it is taken to need; one to keep a scene says nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,32 +114,22 @@ def work_list(book: Book, queries: Iterable[OpenQuery] = ()) -> WorkList:
     for scene in book.texts:
         items = of_scene[scene.id]
         verdict = scene.sheet.verdict
-        if verdict and verdict is not Verdict.KEEP:
-            said = _SAID[verdict]
-            usual = USUAL_FOR_VERDICT[verdict]
+        if verdict in _OF_VERDICT:
+            said, usual = _OF_VERDICT[verdict]
             name = f"verdict:{scene.id}:{verdict}"
             items.append(add(name, Origin.VERDICT, scene.id, (0, 0), said, usual))
         for note in scene.notes:
             text = note.text or ": ".join(filter(None, (note.kind, " ".join(note.words.split()))))
-            usual = USUAL_MINUTES[Origin.NOTE]
-            span = (note.start, note.end)
+            span, name = (note.start, note.end), f"note:{note.id}"
             done = note.answer is not Answer.OPEN
-            name = f"note:{note.id}"
-            items.append(add(name, Origin.NOTE, scene.id, span, text, usual, done))
+            items.append(add(name, Origin.NOTE, scene.id, span, text, _NOTE_MINUTES, done))
     for query in queries:
         if not query.stet and query.scene in of_scene:
             words = book.scene(query.scene).passage.text[query.start : query.end]
             name = f"query:{query.overlay}:{query.scene}:{words or query.message}"
-            span = (query.start, query.end)
+            span, said = (query.start, query.end), query.message
             of_scene[query.scene].append(
-                add(
-                    name,
-                    Origin.QUERY,
-                    query.scene,
-                    span,
-                    query.message,
-                    USUAL_MINUTES[Origin.QUERY],
-                )
+                add(name, Origin.QUERY, query.scene, span, said, _QUERY_MINUTES)
             )
     ordered = [
         item
@@ -158,9 +137,15 @@ def work_list(book: Book, queries: Iterable[OpenQuery] = ()) -> WorkList:
         for item in sorted(of_scene[scene.id], key=lambda each: (each.start, each.end))
     ]
     if book.plan:
-        usual = USUAL_MINUTES[Origin.PLAN]
         ordered += [
-            add(f"plan:{each.id}", Origin.PLAN, "", (0, 0), f"Not written: {each.text}", usual)
+            add(
+                f"plan:{each.id}",
+                Origin.PLAN,
+                "",
+                (0, 0),
+                f"Not written: {each.text}",
+                _PLAN_MINUTES,
+            )
             for each in drift(book).missing
         ]
     return WorkList(tuple(ordered))

@@ -11,7 +11,7 @@ from reglet.manuscript.anchored import BY_EAR, Note
 from reglet.manuscript.book import Book, fresh_id
 from reglet.manuscript.editing import add_note
 
-REACH = 3.0
+_REACH = 3.0
 """Seconds of text before the key that a flag takes in."""
 
 
@@ -37,8 +37,8 @@ class Spot:
     end: int
 
 
-def spot(heard: Sequence[Said], now: float, reach: float = REACH) -> Spot | None:
-    """What was said in the last `reach` seconds before `now`, in the scene heard last.
+def spot(heard: Sequence[Said], now: float) -> Spot | None:
+    """What was said in the last `_REACH` seconds before `now`, in the scene heard last.
 
     Whole words, and at least the last one begun however long ago; None if nothing was heard.
     """
@@ -46,7 +46,7 @@ def spot(heard: Sequence[Said], now: float, reach: float = REACH) -> Spot | None
     if not begun:
         return None
     last = begun[-1]
-    within = [s for s in begun if s.scene == last.scene and s.ends > now - reach] or [last]
+    within = [s for s in begun if s.scene == last.scene and s.ends > now - _REACH] or [last]
     return Spot(last.scene, min(s.start for s in within), max(s.end for s in within))
 
 

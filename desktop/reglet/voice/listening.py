@@ -17,7 +17,7 @@ from reglet.voice import reading_order
 from reglet.voice.ahead import AHEAD, Ahead
 from reglet.voice.coverage import Tally
 from reglet.voice.device import SoundDevice
-from reglet.voice.flags import REACH, Said, Spot, spot
+from reglet.voice.flags import Said, Spot, spot
 from reglet.voice.moment import END_OF_BOOK, SCENE_GONE, Moment, State
 from reglet.voice.reading_order import Piece, Place
 from reglet.voice.said_as import dictionary
@@ -161,7 +161,7 @@ class Listening:
     def flag(self) -> Spot | None:
         """The text said in the last three seconds, for `flags.flagged`; None before any word."""
         self._note_words()
-        return spot(tuple(self._past), self._clock(), REACH)
+        return spot(tuple(self._past), self._clock())
 
     def tick(self) -> Moment:
         """Give the device what it has room for; what is being heard now.

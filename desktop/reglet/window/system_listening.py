@@ -15,7 +15,7 @@ from reglet.manuscript.book import Book
 from reglet.manuscript.change import Change, Lean
 from reglet.voice import reading_order
 from reglet.voice.coverage import Tally
-from reglet.voice.flags import REACH, Said, Spot, spot
+from reglet.voice.flags import Said, Spot, spot
 from reglet.voice.moment import END_OF_BOOK, SCENE_GONE, Moment, State
 from reglet.voice.reading_order import Piece, Pieces, Place
 from reglet.voice.said import Unit, units
@@ -135,7 +135,7 @@ class SystemListening:
 
     def flag(self) -> Spot | None:
         """See `Listening`."""
-        return spot(tuple(self._past), time.perf_counter(), REACH)
+        return spot(tuple(self._past), time.perf_counter())
 
     def tick(self) -> Moment:
         """See `Listening`."""

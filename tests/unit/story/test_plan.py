@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from reglet.manuscript.book import Book, Chapter, Part, PlannedScene
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
-from reglet.story.plan import drift, read_plan
+from reglet.story.plan import confirm_match, drift, read_plan
 
 OUTLINES = {
     "1. The ferry lands.\n2. Nobody meets it.": [
@@ -70,8 +70,8 @@ def test_what_is_missing_unplanned_and_out_of_order_stands_out():
 
 
 def test_what_the_writer_has_decided_is_kept():
-    book = a_book(["ferry", "supper", "goose"], *PLAN)
-    found = drift(book, {"p2": "goose", "p0": None})
+    book = confirm_match(a_book(["ferry", "supper", "goose"], *PLAN), "p2", "goose")
+    found = drift(confirm_match(book, "p0", None))
     assert pairs(found)["p2"] == "goose"
     assert "p0" not in pairs(found)
 

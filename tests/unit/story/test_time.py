@@ -22,9 +22,7 @@ SAID = {
     "For one and twenty years he waited.": "span 21 0",
     "She was nineteen years old.": "",
     "On the 4th of May, 1893, they met.": "date 504 2",
-    "It was fine in October.": "month 10 0",
     "She may march on; august company.": "",
-    "He was born in 1850.": "year 1850 0",
 }
 
 
