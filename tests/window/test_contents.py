@@ -9,7 +9,6 @@ from pytestqt.qtbot import QtBot
 from reglet.manuscript.stage import Stage
 from reglet.window.contents_menu import menu_of
 from reglet.window.contents_model import ContentsModel, Kind
-from reglet.window.counting import words_of
 from reglet.window.main_window import MainWindow
 
 from tests.window.conftest import small_book
@@ -27,7 +26,7 @@ def test_the_model_is_one_that_qt_agrees_with(qapp: object) -> None:
     model = ContentsModel()
     tester = QAbstractItemModelTester(model)
     book = small_book()
-    model.show(book, lambda scene_id: words_of(book.scene(scene_id).passage))
+    model.show(book)
     assert [model.row_of(model.index(row, 0, QModelIndex())).kind for row in range(2)] == [
         Kind.CHAPTER,
         Kind.CHAPTER,
@@ -129,7 +128,7 @@ def test_the_wishes_of_the_menu_are_carried_out(window: MainWindow) -> None:
 def test_what_is_said_of_a_scene(window: MainWindow) -> None:
     model = window.contents.model
     window.contents.passed.emit(["lamp"], Stage.PROOF, True)
-    window.contents.show_scene(window.desk.book.scene("lamp"), window.desk.words("lamp"))
+    window.contents.show_scene(window.desk.book.scene("lamp"))
     said = model.data(model.index_of("lamp"), Qt.ItemDataRole.AccessibleTextRole)
     assert said == "The lamp, 15 words, passed Proof"
 

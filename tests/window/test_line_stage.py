@@ -103,13 +103,13 @@ def test_tightening_is_counted_from_the_entrance_into_the_stage(
     line: MainWindow, qtbot: QtBot
 ) -> None:
     room = line.line_work.tightening_room
-    then = line.desk.words("lamp")
+    then = line.desk.book.scene("lamp").passage.word_count
     cursor_to(line, 2)
     editor = line.page.editor
     start = line.desk.book.scene("lamp").passage.starts[1]
     editor.select(start, start + len(SENTENCE) * 2)
     line.page_work.cut_selection()
-    now = line.desk.words("lamp")
+    now = line.desk.book.scene("lamp").passage.word_count
     assert now == then - 32
     wait_for(qtbot, room, f"{then:,} → {now:,} words")
     assert "32 cut" in said(room) and "32 words kept in Offcuts" in said(room)
@@ -118,7 +118,7 @@ def test_tightening_is_counted_from_the_entrance_into_the_stage(
     assert "aim" not in said(room).lower()
     press(room, "This scene")
     press(room, "This chapter")
-    assert f"→ {line.desk.words_in_book():,} words" in said(room)
+    assert f"→ {line.desk.book.word_count:,} words" in said(room)
 
 
 def test_the_difference_and_the_paragraph_again_are_a_key_away(

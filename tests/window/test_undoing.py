@@ -234,9 +234,9 @@ def test_a_scene_that_leaves_the_book_gives_way_to_its_neighbour(desk: Desk) -> 
 
 
 def test_words_are_counted_as_the_text_changes(desk: Desk) -> None:
-    before = desk.words_in_book()
+    before = desk.book.word_count
     type_at_end(desk, " one two")
-    assert desk.words_in_book() == before + 2
+    assert desk.book.word_count == before + 2
 
 
 def test_what_was_heard_since_an_arrangement_stays_heard_when_it_is_undone() -> None:

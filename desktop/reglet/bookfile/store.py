@@ -29,7 +29,6 @@ from reglet.manuscript.paragraph import Paragraph
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
-from reglet.manuscript.words import count_words
 
 
 @dataclass(frozen=True)
@@ -241,16 +240,11 @@ def _scene_state(connection: sqlite3.Connection, scene: Scene) -> int:
     facts = _document(connection, scene_to_json(scene))
     connection.execute(
         "INSERT OR IGNORE INTO scene_state (scene, passage, facts, words) VALUES (?, ?, ?, ?)",
-        (storable(scene.id), passage, facts, words_of(scene.passage)),
+        (storable(scene.id), passage, facts, scene.passage.word_count),
     )
     return _found(
         connection, "SELECT id FROM scene_state WHERE passage = ? AND facts = ?", (passage, facts)
     )
-
-
-def words_of(passage: Passage) -> int:
-    """The number of words in a text, counted a paragraph at a time."""
-    return sum(count_words(paragraph.text) for paragraph in passage.paragraphs)
 
 
 def _passage(connection: sqlite3.Connection, passage: Passage) -> int:

@@ -88,7 +88,7 @@ def _scenes(connection: sqlite3.Connection) -> Iterator[str]:
             continue
         if scene.id != name:
             yield f"A state of the scene “{name}” says that it is of “{scene.id}”."
-        if store.words_of(scene.passage) != words:
+        if scene.passage.word_count != words:
             yield f"A state of the scene “{name}” does not have the {words} words noted for it."
 
 

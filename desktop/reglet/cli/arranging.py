@@ -8,7 +8,6 @@ from datetime import datetime
 from pathlib import Path
 
 from reglet.bookfile import BookFile, Reason
-from reglet.bookfile.store import words_of
 from reglet.cli.reading import read
 from reglet.cli.telling import answer, answer_json, counted, on_one_line
 from reglet.errors import UnknownThing, WriterError
@@ -142,7 +141,7 @@ def offcuts(asked: Namespace) -> int:
                     "id": each.id,
                     "cut": each.cut_at.isoformat(),
                     "title": each.scene.title,
-                    "words": words_of(each.scene.passage),
+                    "words": each.scene.passage.word_count,
                     "text": each.scene.passage.text,
                     "alternative_of": (each.origin.alternative_of or None) if each.origin else None,
                 }
@@ -153,7 +152,7 @@ def offcuts(asked: Namespace) -> int:
     for each in book.offcuts:
         opening = " ".join(each.scene.passage.text.split()[:8])
         title = on_one_line(each.scene.title) or f"{opening} …"
-        answer([f"{each.id}  {words_of(each.scene.passage):>7,}  {each.cut_at:%Y-%m-%d}  {title}"])
+        answer([f"{each.id}  {each.scene.passage.word_count:>7,}  {each.cut_at:%Y-%m-%d}  {title}"])
     return 0
 
 

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from argparse import Namespace
 from collections.abc import Iterator
+from datetime import datetime
 
 from reglet.bookfile import BookFile
-from reglet.bookfile.snapshot import Reason
 from reglet.cli.telling import answer, answer_json, remark
 from reglet.language.readability import Readability
 from reglet.manuscript.book import Book
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import house_of
 from reglet.overlays.line.figures import book_figures, rhythm
-from reglet.overlays.line.tightening import BookTightening, Tightening, tightening
+from reglet.overlays.line.tightening import StageStart, Tightening, of_book, of_scene, start_of
 from reglet.overlays.reading import read_scene
 
 _HEADING = "   words     cut  sentence  spread  spoken   ease  grade"
@@ -25,35 +25,33 @@ def figures(asked: Namespace) -> int:
         if file.notice:
             remark(file.notice)
         book = file.book
-        entered = [
-            each
-            for each in file.snapshots()
-            if each.reason is Reason.ENTERING_STAGE and each.stage is Stage.LINE
-        ]
-        then = file.state(entered[-1].id) if entered else book
+        # Nothing has been cut in a stage that is still to begin.
+        start = start_of(file, Stage.LINE) or StageStart("", datetime.now().astimezone(), book)
     if asked.scene is not None:
         book.scene(asked.scene)
     found = book_figures(book)
-    words = tightening(then, book)
     scenes = {
-        each.scene: each.figures for each in found.scenes if asked.scene in (None, each.scene)
+        each.scene: (each.figures, of_scene(start, book, each.scene))
+        for each in found.scenes
+        if asked.scene in (None, each.scene)
     }
+    whole = found.whole, of_book(start, book)
     if asked.json:
         answer_json(
             {
                 "scenes": [
                     {
                         "scene": scene_id,
-                        **_facts(each, words.scenes[scene_id]),
+                        **_facts(*each),
                         "sentences": _lengths(book, scene_id),
                     }
                     for scene_id, each in scenes.items()
                 ],
-                "book": _facts(found.whole, words.book),
+                "book": _facts(*whole),
             }
         )
     else:
-        answer(_lines(scenes, found.whole, words))
+        answer(_lines({**scenes, "book": whole}))
     return 0
 
 
@@ -75,14 +73,11 @@ def _lengths(book: Book, scene_id: str) -> list[int]:
     return [beat.words for beat in rhythm(read_scene(book.scene(scene_id), house_of(book).marks))]
 
 
-def _lines(
-    scenes: dict[str, Readability], whole: Readability, words: BookTightening
-) -> Iterator[str]:
-    width = max((len(scene_id) for scene_id in (*scenes, "book")), default=4)
+def _lines(figures: dict[str, tuple[Readability, Tightening]]) -> Iterator[str]:
+    width = max(map(len, figures))
     yield f"{'':{width}}{_HEADING}"
-    for scene_id, each in scenes.items():
-        yield f"{scene_id:{width}}{_line(each, words.scenes[scene_id])}"
-    yield f"{'book':{width}}{_line(whole, words.book)}"
+    for name, each in figures.items():
+        yield f"{name:{width}}{_line(*each)}"
 
 
 def _line(each: Readability, words: Tightening) -> str:

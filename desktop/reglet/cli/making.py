@@ -8,7 +8,6 @@ from dataclasses import replace
 from pathlib import Path
 
 from reglet.bookfile import BookFile, salvage
-from reglet.bookfile.store import words_of
 from reglet.cli.telling import Progress, answer, answer_json, counted, on_one_line, remark
 from reglet.errors import DamagedBookFile, WriterError
 from reglet.manuscript.book import Book, Chapter, Part, fresh_id
@@ -34,11 +33,10 @@ def new(asked: Namespace) -> int:
     given = {"title": asked.title, "author": asked.author}
     with BookFile.create(path, _named(book, **given)) as file:
         book = file.book
-    words = sum(words_of(scene.passage) for scene in book.scenes)
     answer(
         [
             f"{path}: {counted(len(book.scenes), 'scene')} in "
-            f"{counted(len(book.chapters), 'chapter')}, {counted(words, 'word')}."
+            f"{counted(len(book.chapters), 'chapter')}, {counted(book.word_count, 'word')}."
         ]
     )
     return 0
@@ -66,7 +64,7 @@ def export(asked: Namespace) -> int:
     missing = writers[kind](book, out, overwrite=asked.overwrite)
     if missing:
         remark(f"The book’s face has no “{missing}”; empty boxes are printed in their place.")
-    answer([f"{out}: {counted(sum(words_of(s.passage) for s in book.texts), 'word')}."])
+    answer([f"{out}: {counted(sum(s.passage.word_count for s in book.texts), 'word')}."])
     return 0
 
 

@@ -6,7 +6,6 @@ from argparse import Namespace
 from collections.abc import Iterator
 
 from reglet.bookfile import BookFile
-from reglet.bookfile.store import words_of
 from reglet.cli.telling import answer, answer_json, on_one_line, remark
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.paragraph import SCENE_BREAK
@@ -60,7 +59,7 @@ def _scene_facts(part: Part | None, chapter: Chapter | None, scene: Scene) -> di
         "part": part.title if part else None,
         "chapter": chapter.title if chapter else None,
         "title": scene.title,
-        "words": words_of(scene.passage),
+        "words": scene.passage.word_count,
         "stages": [stage for stage in Stage if stage in scene.passed],
     }
 
@@ -77,7 +76,7 @@ def _scene_lines(book: Book) -> Iterator[str]:
             _TICK if stage in scene.passed else _NO_TICK
             for stage in (Stage.STRUCTURE, Stage.LINE, Stage.PROOF)
         )
-        line = f"{scene.id:{width}}  {words_of(scene.passage):>7,}  {ticks}"
+        line = f"{scene.id:{width}}  {scene.passage.word_count:>7,}  {ticks}"
         yield f"{line}  {on_one_line(scene.title) or _beginning(scene)}".rstrip()
 
 

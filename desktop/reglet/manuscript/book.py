@@ -221,6 +221,11 @@ class Book:
         return (*self.front, *self.scenes, *self.back)
 
     @cached_property
+    def word_count(self) -> int:
+        """The words of `scenes`: front and back matter, and Offcuts, are not counted."""
+        return sum(scene.passage.word_count for scene in self.scenes)
+
+    @cached_property
     def _by_id(self) -> dict[str, Scene]:
         return {scene.id: scene for scene in self.texts}
 

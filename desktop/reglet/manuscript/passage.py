@@ -14,6 +14,7 @@ from functools import cached_property
 from itertools import accumulate
 
 from reglet.manuscript.paragraph import Paragraph, Span, Style
+from reglet.manuscript.words import count_words
 
 
 @dataclass(frozen=True)
@@ -46,6 +47,11 @@ class Passage:
         """Where each paragraph starts in `text`."""
         lengths = (len(paragraph.text) + 1 for paragraph in self.paragraphs[:-1])
         return tuple(accumulate(lengths, initial=0))
+
+    @cached_property
+    def word_count(self) -> int:
+        """The number of words in `text`."""
+        return sum(count_words(paragraph.text) for paragraph in self.paragraphs)
 
     def __len__(self) -> int:
         """The length of `text` in code points."""

@@ -82,7 +82,7 @@ def progress(book: Book) -> Progress:
     for scene in book.texts:
         if scene.id == place.scene:
             read = whole + count_words(scene.passage.text[: place.position])
-        whole += count_words(scene.passage.text)
+        whole += scene.passage.word_count
     return Progress(read, whole - read, pace(place))
 
 

@@ -17,7 +17,6 @@ from reglet.manuscript.anchored import Answer
 from reglet.manuscript.book import Book, Estimate
 from reglet.manuscript.scene import Verdict
 from reglet.manuscript.stage import REVISING, Stage
-from reglet.manuscript.words import count_words
 from reglet.story.plan import drift
 
 
@@ -237,7 +236,7 @@ class StageProgress:
 
 def stage_progress(book: Book) -> tuple[StageProgress, ...]:
     """How far the book has come in each of the stages that revise."""
-    counts = [(scene, count_words(scene.passage.text)) for scene in book.scenes]
+    counts = [(scene, scene.passage.word_count) for scene in book.scenes]
     whole = sum(count for _, count in counts)
     return tuple(
         StageProgress(stage, sum(count for scene, count in counts if stage in scene.passed), whole)

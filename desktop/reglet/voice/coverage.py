@@ -10,7 +10,6 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from reglet.errors import UnknownThing
 from reglet.manuscript.book import Book
 from reglet.manuscript.heard import Heard, most_heard, paragraph_key
 from reglet.manuscript.paragraph import Style
@@ -208,26 +207,18 @@ def with_hearings_of(book: Book, other: Book) -> Book:
     return book
 
 
-def seconds_left(
-    book: Book,
-    start: Place | None = None,
-    pace: float = 1.0,
-    seconds_a_word: float = USUAL_SECONDS_A_WORD,
-) -> float:
+def seconds_left(book: Book, start: Place | None = None, pace: float = 1.0) -> float:
     """How long the rest of the book lasts at this pace, read once from `start` on.
 
     Raises UnknownThing.
     """
-    scenes = book.texts
-    before = 0
+    scenes, before = book.texts, 0
     if start is not None:
-        ids = [scene.id for scene in scenes]
-        if start.scene not in ids:
-            raise UnknownThing(f"There is no scene “{start.scene}” in this book.")
-        scenes = scenes[ids.index(start.scene) :]
-        before = count_words(scenes[0].passage.text[: start.position])
-    words = sum(of_scene(scene).words for scene in scenes) - before
-    return words * seconds_a_word / pace
+        first = book.scene(start.scene)
+        scenes = scenes[scenes.index(first) :]
+        before = count_words(first.passage.text[: start.position])
+    words = sum(scene.passage.word_count for scene in scenes) - before
+    return words * USUAL_SECONDS_A_WORD / pace
 
 
 def word_of_rest(seconds: float, told: float = 0.0) -> str:

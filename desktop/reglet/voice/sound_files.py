@@ -298,11 +298,7 @@ def _check_library() -> None:
 
 
 def _words(chapter: Chapter) -> int:
-    return count_words(chapter.title) + sum(
-        count_words(paragraph.text)
-        for scene in chapter.scenes
-        for paragraph in scene.passage.paragraphs
-    )
+    return count_words(chapter.title) + sum(scene.passage.word_count for scene in chapter.scenes)
 
 
 def _cannot_write(path: Path, error: OSError) -> WriterError:

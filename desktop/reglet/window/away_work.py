@@ -9,7 +9,6 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from reglet.manuscript.book import Chapter
 from reglet.voice.coverage import USUAL_SECONDS_A_WORD, of_scenes
 from reglet.voice.cues import time_told
 from reglet.voice.sound_files import SoundFormat, Wanted
@@ -158,13 +157,11 @@ class AwayWork(QObject):
             self.view.show_sum("")
             return
         pace = self._listening.choices.pace if self.view.at_own_pace else 1.0
-        seconds = sum(map(self._words, chosen)) * USUAL_SECONDS_A_WORD / pace
+        words = sum(scene.passage.word_count for each in chosen for scene in each.scenes)
+        seconds = words * USUAL_SECONDS_A_WORD / pace
         size = seconds * _BYTES_A_SECOND[self.view.format] / 1e6
         count = "1 chapter" if len(chosen) == 1 else f"{len(chosen)} chapters"
         self.view.show_sum(f"{count}, about {hours_told(seconds)} of sound, {size:,.0f} MB.")
-
-    def _words(self, chapter: Chapter) -> int:
-        return sum(self._desk.words(scene.id) for scene in chapter.scenes)
 
     def _ask_in_a_dialog(self) -> Path | None:
         chosen = QFileDialog.getExistingDirectory(

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, QRect, Qt, Signal
 from PySide6.QtGui import QColor, QDropEvent, QKeyEvent, QKeySequence, QPainter, QPen
 from PySide6.QtWidgets import (
@@ -22,7 +20,7 @@ from reglet.window import dressing
 from reglet.window.contents_drawing import ContentsDrawing
 from reglet.window.contents_menu import menu_of
 from reglet.window.contents_model import ContentsModel, Index, Kind
-from reglet.window.counting import counted, words_of
+from reglet.window.counting import counted
 from reglet.window.lettering import Caption, Hairline
 from reglet.window.theme import GRID, LIGHT, Theme
 
@@ -192,24 +190,23 @@ class Contents(QWidget):
 
     # What is shown
 
-    def show_book(self, book: Book, words: Callable[[str], int], open_id: str) -> None:
+    def show_book(self, book: Book, open_id: str) -> None:
         """Show a book, or what its order has become; the view stays where it was."""
         scrolled, chosen = self.tree.verticalScrollBar().value(), self._selected_scenes()
-        self.model.show(book, words)
+        self.model.show(book)
         self.tree.expandAll()
         self.tree.verticalScrollBar().setValue(scrolled)
         self.show_open(open_id)
         if len(chosen) > 1:
             self._choose(chosen)
-        cut = sum(words_of(offcut.scene.passage) for offcut in book.offcuts)
         pieces = len(book.offcuts)
-        said = f"{counted(pieces, 'piece')} · {counted(cut, 'word')}"
-        self._offcuts.setText(f"Offcuts    {pieces} · {cut:,} words" if pieces else "Offcuts")
-        self._offcuts.setAccessibleName(f"Offcuts, {said}")
+        words = counted(sum(each.scene.passage.word_count for each in book.offcuts), "word")
+        self._offcuts.setText(f"Offcuts    {pieces} · {words}" if pieces else "Offcuts")
+        self._offcuts.setAccessibleName(f"Offcuts, {counted(pieces, 'piece')} · {words}")
 
-    def show_scene(self, scene: Scene, words: int) -> None:
+    def show_scene(self, scene: Scene) -> None:
         """Show what one scene has become."""
-        self.model.refresh(scene, words)
+        self.model.refresh(scene)
 
     def show_open(self, scene_id: str) -> None:
         """Show which scene lies open."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 
@@ -86,8 +86,8 @@ class ContentsModel(QAbstractItemModel):
         self._versions: dict[str, list[tuple[str, str]]] = {}
         self.longest = 1
 
-    def show(self, book: Book, words: Callable[[str], int]) -> None:
-        """Read the whole book anew; `words` counts a scene's by its id."""
+    def show(self, book: Book) -> None:
+        """Read the whole book anew."""
         self.beginResetModel()
         self._root, self._by_id = Row(Kind.ROOT, "", "", "", None), {}
         bare = len(book.parts) == 1 and not book.parts[0].title
@@ -101,7 +101,7 @@ class ContentsModel(QAbstractItemModel):
                     (offcut.id, told)
                 )
         for scene in book.front:
-            self._add_scene(self._root, Kind.MATTER, scene, words)
+            self._add_scene(self._root, Kind.MATTER, scene)
         chapter_number = 0
         for part in book.parts:
             above = self._root if bare else self._add_part(part)
@@ -109,20 +109,20 @@ class ContentsModel(QAbstractItemModel):
                 chapter_number += 1
                 row = self._add_chapter(above, chapter, chapter_number)
                 for scene in chapter.scenes:
-                    self._add_scene(row, Kind.SCENE, scene, words)
+                    self._add_scene(row, Kind.SCENE, scene)
         for scene in book.back:
-            self._add_scene(self._root, Kind.MATTER, scene, words)
+            self._add_scene(self._root, Kind.MATTER, scene)
         self.longest = max((row.words for row in self._by_id.values()), default=1) or 1
         self.endResetModel()
 
-    def refresh(self, scene: Scene, words: int) -> None:
+    def refresh(self, scene: Scene) -> None:
         """Show what one scene has become."""
         row = self._by_id.get(scene.id)
         if row is None:
             return
-        row.scene, row.words, row.title = scene, words, scene.title
+        row.scene, row.words, row.title = scene, scene.passage.word_count, scene.title
         row.shown = shown_title(scene.title) or opening_of(scene)
-        self.longest = max(self.longest, words)
+        self.longest = max(self.longest, row.words)
         index = self.index_of(scene.id)
         self.dataChanged.emit(index, index)
 
@@ -150,9 +150,9 @@ class ContentsModel(QAbstractItemModel):
     def _add_chapter(self, above: Row, chapter: Chapter, number: int) -> Row:
         return self._add(above, Kind.CHAPTER, chapter.id, chapter.title, f"Chapter {number}")
 
-    def _add_scene(self, above: Row, kind: Kind, scene: Scene, words: Callable[[str], int]) -> None:
+    def _add_scene(self, above: Row, kind: Kind, scene: Scene) -> None:
         row = self._add(above, kind, scene.id, scene.title, opening_of(scene))
-        row.scene, row.words = scene, words(scene.id)
+        row.scene, row.words = scene, scene.passage.word_count
 
     def _add(self, above: Row, kind: Kind, thing_id: str, title: str, otherwise: str) -> Row:
         row = Row(kind, thing_id, title, shown_title(title) or otherwise, above)

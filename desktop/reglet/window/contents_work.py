@@ -72,7 +72,7 @@ class ContentsWork(QObject):
 
     def _show(self) -> None:
         scene = self._desk.scene
-        self._contents.show_book(self._desk.book, self._desk.words, scene.id if scene else "")
+        self._contents.show_book(self._desk.book, scene.id if scene else "")
 
     def _scene_changed(self, scene_id: str) -> None:
         self._stale.add(scene_id)
@@ -81,9 +81,7 @@ class ContentsWork(QObject):
     def _refresh(self) -> None:
         for scene_id in self._stale:
             if self._desk.book.has_scene(scene_id):
-                self._contents.show_scene(
-                    self._desk.book.scene(scene_id), self._desk.words(scene_id)
-                )
+                self._contents.show_scene(self._desk.book.scene(scene_id))
         self._stale.clear()
 
     def _rename(self, thing_id: str, title: str) -> None:

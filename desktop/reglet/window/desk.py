@@ -18,7 +18,6 @@ from reglet.manuscript.change import Change
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
-from reglet.window.counting import WordCounts
 from reglet.window.undoing import Arrangement, Timeline, scene_as_it_was
 
 Operation = Callable[[Book], Book]
@@ -57,7 +56,6 @@ class Desk(QObject):
         self._timelines: dict[str, Timeline] = {}
         self._past: list[Arrangement] = []
         self._future: list[Arrangement] = []
-        self._counts = WordCounts()
         self.may_change: Callable[[], bool] = lambda: True
         """Asked before a whole act changes the text of a draft that may be at rest."""
 
@@ -94,7 +92,6 @@ class Desk(QObject):
         self._refusal = refusal
         self._book, self._stage = book, stage
         self._timelines, self._past, self._future = {}, [], []
-        self._counts = WordCounts()
         first = next((scene.id for scene in (*book.scenes, *book.texts)), "")
         self._scene_id = scene_id if book.has_scene(scene_id) else first
         self.replaced.emit()
@@ -287,16 +284,6 @@ class Desk(QObject):
         self.book_changed.emit(book)
         if self._scene_id != open_id:
             self.scene_shown.emit(self._scene_id)
-
-    # Words
-
-    def words(self, scene_id: str) -> int:
-        """The words of a scene as it is now; counted again only when its text has changed."""
-        return self._counts.of(self._book.scene(scene_id))
-
-    def words_in_book(self) -> int:
-        """The words of all scenes, without front and back matter."""
-        return sum(self.words(scene.id) for scene in self._book.scenes)
 
     @staticmethod
     def _now_ms() -> int:

@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, QTimer
 from reglet.bookfile.file import BookFile
 from reglet.bookfile.snapshot import NOW, Reason
 from reglet.manuscript.stage import REVISING, Stage
+from reglet.story.first_read import USUAL_PACE
 from reglet.voice.coverage import of_scene
 from reglet.window.background import Background
 from reglet.window.desk import Desk
@@ -19,9 +20,6 @@ from reglet.window.status_line import StatusLine
 _SOON_MS = 150
 _SINCE_MS = 4000
 """From the last edit to comparing the book with its last snapshot."""
-
-_WORDS_A_MINUTE = 260
-"""Silent reading of English fiction (Brysbaert 2019, J. of Memory and Language; from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +63,7 @@ class Figures(QObject):
     def show_words(self) -> None:
         """Count the words of the scene and the book."""
         scene, book = self._desk.scene, self._desk.book
-        words = self._desk.words_in_book()
+        words = self._desk.book.word_count
         figures = [
             (f"{words:,}", "in the book"),
             (f"{len(book.scenes)}", "scene" if len(book.scenes) == 1 else "scenes"),
@@ -75,7 +73,7 @@ class Figures(QObject):
         if pages:
             figures.append((f"{pages:,}", what))
         if scene is not None:
-            figures.insert(0, (f"{self._desk.words(scene.id):,}", "words in the scene"))
+            figures.insert(0, (f"{scene.passage.word_count:,}", "words in the scene"))
         if scene is not None and self._desk.stage is Stage.PROOF:
             hearing = of_scene(scene).whole_hearings + 1
             figures.insert(0, (f"hearing {hearing}", "of this scene"))
@@ -126,7 +124,7 @@ class Figures(QObject):
 
 def reading_time(words: int) -> str:
     """How long so many words take to read, as "1 h 21 min"."""
-    hours, minutes = divmod(round(words / _WORDS_A_MINUTE), 60)
+    hours, minutes = divmod(round(words / USUAL_PACE), 60)
     return f"{hours} h {minutes} min" if hours else f"{minutes} min"
 
 

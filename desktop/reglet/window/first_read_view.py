@@ -178,7 +178,7 @@ class FirstReadView(QWidget):
         if not self.text.is_whole():
             self._told.setText("")
             return
-        whole = self._desk.words_in_book()
+        whole = self._desk.book.word_count
         read = min(whole, self.text.words_read())
         come = Progress(read, whole - read, pace(self._desk.book.reading))
         notes = sum(len(scene.notes) for scene in self._desk.book.texts)

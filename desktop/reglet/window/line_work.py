@@ -15,8 +15,9 @@ from reglet.manuscript.editing import restyle
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import page_of, phone_of
+from reglet.overlays.line import tightening
+from reglet.overlays.line.tightening import StageStart, Tightening
 from reglet.setting import PHONES, Medium, Sheet
-from reglet.window import tightening
 from reglet.window.background import Background
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.desk import Desk
@@ -30,7 +31,6 @@ from reglet.window.rooms.reader_view import ReaderView
 from reglet.window.rooms.tightening import Reach, TighteningRoom
 from reglet.window.setter import Setter, chapter_texts
 from reglet.window.setter_process import ChapterSet, PagesCounted, PlaceSet, SceneMeasured
-from reglet.window.tightening import StageStart, Tightening
 from reglet.window.views import Views
 from reglet.window.white_space import ChapterShape, WhiteSpaceView
 
@@ -326,20 +326,20 @@ class LineWork(QObject):
         if self._on and scene is not None:
             found = self._tightening(scene.id)
             self.tightening_room.show_tightening(
-                found, self._desk.book.style_sheet.aim, self._desk.words(scene.id)
+                found, self._desk.book.style_sheet.aim, scene.passage.word_count
             )
 
     def _tightening(self, scene_id: str) -> Tightening | None:
-        start, book, count = self._start, self._desk.book, self._desk.words
+        start, book = self._start, self._desk.book
         if start is None:
             return None
         chapter = book.chapter_of(scene_id)
         reach = self.tightening_room.reach
         if reach is Reach.BOOK:
-            return tightening.of_book(start, book, count)
+            return tightening.of_book(start, book)
         if reach is Reach.CHAPTER and chapter is not None:
-            return tightening.of_chapter(start, book, chapter.id, count)
-        return tightening.of_scene(start, book, scene_id, count)
+            return tightening.of_chapter(start, book, chapter.id)
+        return tightening.of_scene(start, book, scene_id)
 
     def show_difference(self) -> None:
         """What was changed since the stage began, in what the Tightening counts."""

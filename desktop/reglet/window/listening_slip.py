@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer
 
-from reglet.manuscript.words import count_words
-from reglet.voice.coverage import USUAL_SECONDS_A_WORD
+from reglet.voice.coverage import seconds_left
 from reglet.voice.moment import State
+from reglet.voice.reading_order import Place
 from reglet.window.desk import Desk
 from reglet.window.listening_work import ListeningWork
 from reglet.window.rooms.listening import ListeningRoom
@@ -70,14 +70,7 @@ class ListeningSlip(QObject):
 
     def _seconds_left(self) -> float:
         """How long the rest of the book lasts from here: from the voice's place, or the scene's."""
-        desk, place = self._desk, self._work.place
-        texts = desk.book.texts
-        ids = [scene.id for scene in texts]
-        words = 0
-        if place is not None and place.scene in ids:
-            texts = texts[ids.index(place.scene) :]
-            words = -count_words(texts[0].passage.text[: place.position])
-        elif desk.scene is not None:
-            texts = texts[ids.index(desk.scene.id) :]
-        words += sum(desk.words(scene.id) for scene in texts)
-        return words * USUAL_SECONDS_A_WORD / self._work.choices.pace
+        book, scene, place = self._desk.book, self._desk.scene, self._work.place
+        if place is None or not book.has_scene(place.scene):
+            place = Place(scene.id) if scene else None
+        return seconds_left(book, place, self._work.choices.pace)

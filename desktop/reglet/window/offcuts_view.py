@@ -15,7 +15,7 @@ from reglet.window import dressing
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.contents_work import put_version
 from reglet.window.controls import Act
-from reglet.window.counting import counted, words_of
+from reglet.window.counting import counted
 from reglet.window.desk import Desk
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
 from reglet.window.page import conversion
@@ -76,7 +76,7 @@ class OffcutsView(QWidget):
         if book.offcuts:
             # The first is chosen, or the one that stands where the chosen one stood.
             self._list.choose(row)
-        words = sum(words_of(offcut.scene.passage) for offcut in book.offcuts)
+        words = sum(offcut.scene.passage.word_count for offcut in book.offcuts)
         count = len(book.offcuts)
         self._told.setText(
             f"{counted(count, 'piece')}, {counted(words, 'word')}. Nothing here is "
@@ -192,7 +192,7 @@ class _OffcutDrawing(RowDrawing[_Kept]):
     def draw(self, painter: QPainter, rect: QRect, thing: _Kept) -> None:
         theme = self.theme
         inner = rect.adjusted(12, 5, -GRID, -5)
-        words = f"{words_of(thing.offcut.scene.passage):,}"
+        words = f"{thing.offcut.scene.passage.word_count:,}"
         painter.setFont(dressing.font(theme.control, 0.93))
         painter.setPen(QColor(theme.quiet))
         top = Qt.AlignmentFlag.AlignTop

@@ -72,7 +72,7 @@ class Sending(QObject):
             note.answer is Answer.OPEN for scene in self._desk.book.texts for note in scene.notes
         )
         unpassed = sum(not scene.passed.issuperset(REVISING) for scene in scenes)
-        self._room.show_book(self._desk.words_in_book(), notes, unpassed)
+        self._room.show_book(self._desk.book.word_count, notes, unpassed)
 
     def write(self, ending: str) -> None:
         """Write the book as a file of this kind, where the writer wants it."""

@@ -44,6 +44,14 @@ def test_figures_of_one_scene(path, capsys):
     assert lines[1].split()[1:3] == ["6", "2"]
 
 
+def test_words_are_counted_from_the_first_entrance_into_the_stage(path, capsys):
+    with BookFile.open(path) as file:
+        file.enter_stage(Stage.PROOF)
+        file.enter_stage(Stage.LINE)
+    assert main(["figures", str(path)]) == 0
+    assert capsys.readouterr().out.splitlines()[-1].split()[1:3] == ["6", "2"]
+
+
 def test_an_unknown_scene_is_a_sentence(path, capsys):
     assert main(["figures", str(path), "--scene", "none"]) == 2
     assert "There is no scene “none”" in capsys.readouterr().err

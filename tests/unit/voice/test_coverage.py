@@ -11,6 +11,7 @@ from reglet.manuscript.paragraph import Paragraph, scene_break
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.voice.coverage import (
+    USUAL_SECONDS_A_WORD,
     Counted,
     of_scene,
     of_scenes,
@@ -108,9 +109,9 @@ def test_splitting_and_merging_take_no_hearing_back():
 
 
 def test_time_left_at_a_pace():
-    assert seconds_left(BOOK, None, 1.0, 1.0) == 5.0
-    assert seconds_left(BOOK, Place("s", 8), 2.0, 1.0) == 1.5
-    assert seconds_left(BOOK, Place("t", 0), 1.0, 1.0) == 1.0
+    assert seconds_left(BOOK) == 5 * USUAL_SECONDS_A_WORD
+    assert seconds_left(BOOK, Place("s", 8), 2.0) == 1.5 * USUAL_SECONDS_A_WORD
+    assert seconds_left(BOOK, Place("t", 0)) == USUAL_SECONDS_A_WORD
 
 
 def test_a_word_of_rest_comes_once_a_while():

@@ -10,11 +10,11 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.manuscript.stage import Stage
+from reglet.overlays.line.tightening import Tightening
 from reglet.window.controls import Act
 from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Caption, Label, Lines, dress_all
 from reglet.window.theme import GRID, LIGHT, Theme
-from reglet.window.tightening import Tightening
 
 _BAR = 6
 _AIMS = (0, 5, 10, 15, 20, 25)
