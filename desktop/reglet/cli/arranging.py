@@ -9,13 +9,14 @@ from pathlib import Path
 
 from reglet.bookfile import BookFile, Reason
 from reglet.cli.reading import read
-from reglet.cli.telling import answer, answer_json, counted, on_one_line
+from reglet.cli.telling import answer, answer_json, on_one_line
 from reglet.errors import UnknownThing, WriterError
 from reglet.manuscript import arranging
 from reglet.manuscript.book import Book, Chapter
 from reglet.manuscript.offcuts import cut_passage, cut_scenes, put_back
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.search import Sought, find, find_in, replace_at
+from reglet.numbers import counted
 
 Command = Callable[..., ArgumentParser]
 """Makes the parser of a command that is about a book: its name, its work, what it does."""

@@ -6,10 +6,11 @@ from argparse import Namespace
 from collections.abc import Iterator
 
 from reglet.bookfile import BookFile, Snapshot
-from reglet.cli.telling import Progress, answer, answer_json, counted, on_one_line, remark
+from reglet.cli.telling import Progress, answer, answer_json, on_one_line, remark
 from reglet.manuscript.comparison import BookComparison, Fate, SceneComparison
 from reglet.manuscript.difference import ChangedPassage, Difference
 from reglet.manuscript.token import Token
+from reglet.numbers import counted
 
 _LONGEST = 200
 """Code points of a changed passage that a line shows."""

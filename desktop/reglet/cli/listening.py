@@ -7,9 +7,10 @@ from pathlib import Path
 
 from reglet.bookfile import BookFile
 from reglet.cli.reading import read
-from reglet.cli.telling import Progress, answer, answer_json, counted, on_one_line
+from reglet.cli.telling import Progress, answer, answer_json, on_one_line
 from reglet.errors import WriterError
 from reglet.manuscript.book import Book
+from reglet.numbers import counted
 from reglet.voice.coverage import Coverage, of_scene, of_scenes, seconds_left, seconds_to_aim
 from reglet.voice.cues import cue_at, place_now, read_cues, spot_told, time_told
 from reglet.voice.said_as import with_said

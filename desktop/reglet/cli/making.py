@@ -8,10 +8,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from reglet.bookfile import BookFile, salvage
-from reglet.cli.telling import Progress, answer, answer_json, counted, on_one_line, remark
+from reglet.cli.telling import Progress, answer, answer_json, on_one_line, remark
 from reglet.errors import DamagedBookFile, WriterError
 from reglet.manuscript.book import Book, Chapter, Part, fresh_id
 from reglet.manuscript.scene import Scene
+from reglet.numbers import counted
 
 _ENDING = ".reglet"
 

@@ -9,9 +9,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from reglet.bookfile import BookFile
-from reglet.cli.telling import answer, counted, on_one_line
+from reglet.cli.telling import answer, on_one_line
 from reglet.errors import UnknownThing
 from reglet.manuscript.stage import Stage
+from reglet.numbers import counted
 
 if TYPE_CHECKING:
     from reglet.overlays.query import Choice, Query

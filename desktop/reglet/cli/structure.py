@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 from reglet.bookfile import BookFile
 from reglet.cli.reading import read
-from reglet.cli.telling import answer, answer_json, counted, on_one_line
+from reglet.cli.telling import answer, answer_json, on_one_line
 from reglet.errors import WriterError
+from reglet.numbers import counted
 
 if TYPE_CHECKING:
     from reglet.story.outline import OutlineRow

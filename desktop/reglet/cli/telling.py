@@ -35,11 +35,6 @@ def on_one_line(title: str) -> str:
     return title.replace(LINE_BREAK, " ")
 
 
-def counted(number: int, noun: str) -> str:
-    """A number with its noun: "1 word", "1,200 words"."""
-    return f"{number:,} {noun if number == 1 else noun + 's'}"
-
-
 class Progress:
     """How far a long work has come, on standard error; silent while it takes less than a second.
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from reglet.manuscript.book import StyleSheet
+from reglet.numbers import times
 from reglet.overlays.overlay import Finding
 from reglet.overlays.query import Choice
-from reglet.overlays.tally import RARE, Tally, Use, commoner, counted
+from reglet.overlays.tally import RARE, Tally, Use, commoner
 
 
 def one_way(
@@ -28,7 +29,8 @@ def one_way(
     common = commoner(use, tally, most)
     if common is None:
         return None
-    said = counted(use, common, tally)
+    ways = tally.ways(use.question)
+    said = f"The book has {common} {times(ways[common])} and {use.way} {times(ways[use.way])}."
     choice = Choice(use.question, common)
     return Finding(use.start, use.end, said, better(use, common), choice=choice)
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
 
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
@@ -94,11 +93,6 @@ class Tally:
         counted = self._scenes.get(scene_id)
         return counted.uses if counted else ()
 
-    @cached_property
-    def divided(self) -> frozenset[str]:
-        """The questions that the book answers in more than one way."""
-        return frozenset(question for question, ways in self._ways.items() if len(ways) > 1)
-
 
 def _added(
     before: Mapping[str, Mapping[str, int]],
@@ -150,14 +144,3 @@ def commoner_of(ways: Mapping[str, int], most: float = RARE) -> str | None:
     common = max(ways, key=lambda way: (ways[way], way))
     whole = sum(ways.values())
     return common if whole - ways[common] <= most * whole else None
-
-
-def counted(use: Use, common: str, tally: Tally) -> str:
-    """How often the book goes each of two ways, as a sentence; ways read as they are to be said."""
-    ways = tally.ways(use.question)
-    return f"The book has {common} {times(ways[common])} and {use.way} {times(ways[use.way])}."
-
-
-def times(count: int) -> str:
-    """How often, in words: once, twice, 3 times."""
-    return {1: "once", 2: "twice"}.get(count, f"{count} times")

@@ -15,6 +15,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from reglet.language.prose import Prose
+from reglet.numbers import TENS, UNITS, value_of
 
 
 class TimeKind(StrEnum):
@@ -52,9 +53,6 @@ MONTHS = (
 )
 _DAY = "|".join(DAYS)
 _MONTH = "|".join(MONTHS)
-_UNITS = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen".split()
-_UNITS += "fifteen sixteen seventeen eighteen nineteen".split()
-_TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
 _ORDINALS = (
     "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth "
     "fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth twentieth twenty-first "
@@ -62,8 +60,8 @@ _ORDINALS = (
     "twenty-eighth twenty-ninth thirtieth thirty-first"
 ).split()
 _NUMBER = (
-    rf"(?:\d{{1,3}}|(?:{'|'.join(_TENS)})(?:-(?:{'|'.join(_UNITS[:9])}))?"
-    rf"|(?:{'|'.join(sorted(_UNITS, key=len, reverse=True))})(?: and (?:{'|'.join(_TENS)}))?)"
+    rf"(?:\d{{1,3}}|(?:{'|'.join(TENS)})(?:-(?:{'|'.join(UNITS[:9])}))?"
+    rf"|(?:{'|'.join(sorted(UNITS, key=len, reverse=True))})(?: and (?:{'|'.join(TENS)}))?)"
 )
 _PART = "morning|afternoon|evening|night|day|noon|midday"
 
@@ -209,10 +207,7 @@ def _value(said: str) -> int:
         return 1
     if said == "a couple of":
         return 2
-    return sum(
-        _UNITS.index(word) + 1 if word in _UNITS else (_TENS.index(word) + 2) * 10
-        for word in re.split(r"-| and ", said)
-    )
+    return sum(value_of(word) or 0 for word in re.split(r"-| and ", said))
 
 
 @dataclass(frozen=True, slots=True)

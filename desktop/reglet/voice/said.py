@@ -16,6 +16,7 @@ from functools import cache
 
 from reglet import resources
 from reglet.manuscript.words import WORD
+from reglet.numbers import roman_value
 
 _MONEY = (
     r"(?P<sign>[£$€])\s?(?P<sum>\d+(?:,\d{3})*)(?:\.(?P<cents>\d\d)(?!\d))?"
@@ -27,7 +28,6 @@ _UNIT = re.compile(rf"{_MONEY}|{_CLOCK}|{_DECADE}|{WORD}|[&%@#+=°§½¼¾⅓⅔
 
 _YEAR = re.compile(r"10[1-9]\d|1[1-9]\d\d|20\d\d")
 _ROMAN = re.compile(r"(?=[IVXLC])(?:XC|XL|L?X{0,3})(?:IX|IV|V?I{0,3})")
-_ROMAN_VALUES = {"I": 1, "V": 5, "X": 10, "L": 50, "C": 100}
 _COINS = {"£": ("pound", "pounds"), "$": ("dollar", "dollars"), "€": ("euro", "euros")}
 _DECADES = "hundreds tens twenties thirties forties fifties sixties seventies eighties nineties"
 _DIVISIONS = frozenset("chapter part book volume act scene canto section page number".split())
@@ -195,11 +195,7 @@ def _ranged(text: str, before: re.Match[str] | None, match: re.Match[str], said:
 
 
 def _roman(word: str, previous: str) -> str:
-    values = [_ROMAN_VALUES[letter] for letter in word]
-    number = sum(
-        -value if value < following else value
-        for value, following in zip(values, [*values[1:], 0], strict=True)
-    )
+    number = roman_value(word)
     if previous.lower().rstrip(".") in _DIVISIONS:
         return str(number)
     if previous[:1].isupper() and len(word) > 1:

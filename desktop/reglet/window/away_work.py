@@ -9,6 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from reglet.numbers import counted
 from reglet.voice.coverage import USUAL_SECONDS_A_WORD, of_scenes
 from reglet.voice.cues import time_told
 from reglet.voice.sound_files import SoundFormat, Wanted
@@ -104,7 +105,7 @@ class AwayWork(QObject):
             case Done(part):
                 self.view.show_progress(part, f"{part:.0%} written{self._still(part)}.")
             case Written(folder, files, seconds):
-                said = f"{files} {'file' if files == 1 else 'files'}, {time_told(seconds)} of sound"
+                said = f"{counted(files, 'file')}, {time_told(seconds)} of sound"
                 self._end(f"Written: {said}, in {folder}, with cues.txt beside them.{self._note}")
                 self.written.emit(folder)
             case Ended(why):
@@ -160,7 +161,7 @@ class AwayWork(QObject):
         words = sum(scene.passage.word_count for each in chosen for scene in each.scenes)
         seconds = words * USUAL_SECONDS_A_WORD / pace
         size = seconds * _BYTES_A_SECOND[self.view.format] / 1e6
-        count = "1 chapter" if len(chosen) == 1 else f"{len(chosen)} chapters"
+        count = counted(len(chosen), "chapter")
         self.view.show_sum(f"{count}, about {hours_told(seconds)} of sound, {size:,.0f} MB.")
 
     def _ask_in_a_dialog(self) -> Path | None:

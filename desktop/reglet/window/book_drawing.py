@@ -14,6 +14,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from reglet.manuscript.paragraph import LINE_BREAK
+from reglet.numbers import counted
 from reglet.story.facts import StoryFacts
 from reglet.story.views import (
     Across,
@@ -139,7 +140,7 @@ class BookDrawing:
             return ""
         view = self.pictures
         scene = view.lengths.scenes[at]
-        said = [_plain(scene.title) or f"Scene {at + 1}", f"{view.lengths.words[at]:,} words"]
+        said = [_plain(scene.title) or f"Scene {at + 1}", counted(view.lengths.words[at], "word")]
         if view.eyes.eyes[at].name:
             said.append(f"eyes: {view.eyes.eyes[at].name}")
         if view.time.labels[at]:

@@ -12,13 +12,13 @@ from reglet.manuscript.book import Book
 from reglet.manuscript.comparison import BookComparison, Fate, SceneComparison, compare_books
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
+from reglet.numbers import counted
 from reglet.overlays.query import ProofMark
 from reglet.window import dressing, proof_marks
 from reglet.window.background import Background
 from reglet.window.comparing import ComparisonPage
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.controls import Act
-from reglet.window.counting import counted
 from reglet.window.desk import Desk
 from reglet.window.history import Keep
 from reglet.window.lettering import Caption, Hairline, Label, dress_all

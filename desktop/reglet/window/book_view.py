@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
+from reglet.numbers import counted
 from reglet.story.plan import Drift
 from reglet.window.book_chart import BookChart
 from reglet.window.book_drawing import BookPictures
@@ -112,7 +113,7 @@ class BookView(QWidget):
 
     def wait(self, scenes: int = 0) -> None:
         """Say that the book is being read, and how many scenes are to go, if that is known."""
-        to_go = f": {scenes} {'scene' if scenes == 1 else 'scenes'} to go" if scenes else ""
+        to_go = f": {counted(scenes, 'scene')} to go" if scenes else ""
         self._told.setText(f"The book is being read …{to_go}")
 
     def show_pictures(self, pictures: BookPictures) -> None:

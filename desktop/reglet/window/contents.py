@@ -16,11 +16,11 @@ from PySide6.QtWidgets import (
 from reglet.manuscript.book import Book
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
+from reglet.numbers import counted
 from reglet.window import dressing
 from reglet.window.contents_drawing import ContentsDrawing
 from reglet.window.contents_menu import menu_of
 from reglet.window.contents_model import ContentsModel, Index, Kind
-from reglet.window.counting import counted
 from reglet.window.lettering import Caption, Hairline
 from reglet.window.theme import GRID, LIGHT, Theme
 

@@ -20,6 +20,7 @@ from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.paragraph import LINE_BREAK
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import REVISING
+from reglet.numbers import counted
 
 _DRAGGED = "application/x-reglet-things"
 _OPENING_WORDS = 6
@@ -191,7 +192,7 @@ class ContentsModel(QAbstractItemModel):
         if role == Qt.ItemDataRole.ToolTipRole and row.scene is not None:
             versions = len(self.versions_of(row.id))
             others = "\nanother version kept" if versions == 1 else f"\n{versions} versions kept"
-            return f"{row.shown}\n{row.words:,} words{others if versions else ''}"
+            return f"{row.shown}\n{counted(row.words, 'word')}{others if versions else ''}"
         return None
 
     def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
@@ -267,4 +268,4 @@ def _spoken(row: Row) -> str:
         return f"{row.kind.name.capitalize()}: {row.shown}"
     passed = [stage.label for stage in REVISING if stage in row.scene.passed]
     done = f", passed {', '.join(passed)}" if passed else ""
-    return f"{row.shown}, {row.words:,} words{done}"
+    return f"{row.shown}, {counted(row.words, 'word')}{done}"

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from reglet.exchange.proposal import Division, Kind
 from reglet.manuscript.paragraph import LINE_BREAK
+from reglet.numbers import counted
 from reglet.window import dressing
 from reglet.window.rows import RowDrawing, RowList
 from reglet.window.theme import GRID
@@ -31,7 +32,7 @@ class _DivisionDrawing(RowDrawing[Division]):
 
     def say(self, thing: Division) -> str:
         title = thing.title or f"begins “{thing.begins}”"
-        return f"{KIND_NAMES[thing.kind]}, {title}, {thing.words} words"
+        return f"{KIND_NAMES[thing.kind]}, {title}, {counted(thing.words, 'word')}"
 
     def hint(self, thing: Division) -> str:
         return thing.title.replace(LINE_BREAK, " · ") or thing.begins

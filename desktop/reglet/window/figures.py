@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, QTimer
 from reglet.bookfile.file import BookFile
 from reglet.bookfile.snapshot import NOW, Reason
 from reglet.manuscript.stage import REVISING, Stage
+from reglet.numbers import counted
 from reglet.story.first_read import USUAL_PACE
 from reglet.voice.coverage import of_scene
 from reglet.window.background import Background
@@ -92,7 +93,7 @@ class Figures(QObject):
             stage: f"{sum(stage in scene.passed for scene in scenes)} of {len(scenes)}"
             for stage in REVISING
         }
-        progress[Stage.FIRST_READ] = f"{notes} {'note' if notes == 1 else 'notes'}"
+        progress[Stage.FIRST_READ] = counted(notes, "note")
         if self._hearings:
             progress[Stage.PROOF] += f", heard {self._hearings:.1f}×"
         self._header.stages.set_progress(progress, self._desk.stage)

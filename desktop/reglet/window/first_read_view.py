@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 from reglet.manuscript.anchored import Answer, Note
 from reglet.manuscript.book import Book, fresh_id
 from reglet.manuscript.editing import add_note, remove_note, replace_note
+from reglet.numbers import counted
 from reglet.story.first_read import (
     Progress,
     begin_again,
@@ -183,7 +184,7 @@ class FirstReadView(QWidget):
         come = Progress(read, whole - read, pace(self._desk.book.reading))
         notes = sum(len(scene.notes) for scene in self._desk.book.texts)
         if self.text.at_end():
-            said = f"The end · {notes} notes"
+            said = f"The end · {counted(notes, 'note')}"
         else:
             said = f"{come.share:.0%} read · {_hours(come.minutes)} left at your pace"
         self._told.setText(said)

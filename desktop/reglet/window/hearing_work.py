@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from reglet.errors import RegletError
 from reglet.manuscript.stage import Stage
+from reglet.numbers import counted
 from reglet.voice.coverage import ChapterHeard, Counted, seconds_to_aim, together
 from reglet.voice.cues import Cue, CueList, cue_at, place_now, read_cues, spots_told
 from reglet.voice.flags import Spot, flagged
@@ -173,7 +174,7 @@ class HearingWork(QObject):
         if not whole.words:
             return "Nothing to hear yet."
         left = seconds_to_aim(whole, choices.aim, choices.pace)
-        times = f"{choices.aim} {'time' if choices.aim == 1 else 'times'}"
+        times = counted(choices.aim, "time")
         if not left:
             return f"All of it heard {times}. A changed paragraph counts as unheard."
         return (

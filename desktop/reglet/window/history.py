@@ -16,10 +16,10 @@ from reglet.errors import RegletError
 from reglet.manuscript.book import Book
 from reglet.manuscript.difference import Difference, difference
 from reglet.manuscript.passage import Passage
+from reglet.numbers import counted
 from reglet.window.comparing import ComparisonPage
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.controls import Act
-from reglet.window.counting import counted
 from reglet.window.desk import Desk
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
 from reglet.window.snapshot_line import SnapshotLine

@@ -15,6 +15,7 @@ from reglet.errors import CannotArrange
 from reglet.exchange.proposal import Division, Kind, Proposal
 from reglet.manuscript.book import Book
 from reglet.manuscript.paragraph import LINE_BREAK
+from reglet.numbers import counted
 from reglet.window.controls import Act, Entry
 from reglet.window.division_list import KIND_NAMES, DivisionList
 from reglet.window.draft_page import DraftPage
@@ -208,11 +209,11 @@ class ImportDesk(QWidget):
     def _count(self) -> None:
         kinds = [division.kind for division in self._proposal.divisions]
         words = sum(division.words for division in self._proposal.divisions)
-        told = [f"{words:,} words"]
+        told = [counted(words, "word")]
         for kind, name in ((Kind.PART, "part"), (Kind.CHAPTER, "chapter")):
             count = kinds.count(kind)
             if count:
-                told.append(f"{count} {name}{'s' if count > 1 else ''}")
+                told.append(counted(count, name))
         self._counts.setText(" · ".join(told))
 
     def _division(self) -> Division | None:

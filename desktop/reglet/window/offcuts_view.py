@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QTextEdit, QVBoxLayout, QWidg
 
 from reglet.manuscript.book import Book, Offcut
 from reglet.manuscript.offcuts import put_back_all, put_into
+from reglet.numbers import counted
 from reglet.window import dressing
 from reglet.window.contents_model import opening_of, shown_title
 from reglet.window.contents_work import put_version
 from reglet.window.controls import Act
-from reglet.window.counting import counted
 from reglet.window.desk import Desk
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
 from reglet.window.page import conversion

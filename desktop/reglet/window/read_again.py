@@ -17,6 +17,7 @@ from reglet.manuscript.pairing import Pair, changed_pairs, pair_at
 from reglet.manuscript.paragraph import Paragraph, SpanKind
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.words import count_words
+from reglet.numbers import counted
 from reglet.window.controls import Act
 from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
 from reglet.window.theme import GRID, Theme
@@ -139,7 +140,7 @@ class ReadAgainView(QWidget):
             said = f"{numbers}: change {self._pairs.index(pair) + 1} of {len(self._pairs)}"
         else:
             count = len(self._pairs)
-            changes = "no change" if not count else f"{count} change{'' if count == 1 else 's'}"
+            changes = counted(count, "change") if count else "no change"
             said = f"{numbers} is as it was; {changes} in the scene"
         self._told.setText(said)
         starts = [each.new.start for each in self._pairs]
@@ -170,7 +171,7 @@ class _Column(QWidget):
     def show_paragraphs(self, paragraphs: tuple[Paragraph, ...]) -> None:
         """Show these."""
         words = sum(count_words(each.text) for each in paragraphs)
-        self._head.setText(f"{self._name}  ·  {words:,} {'word' if words == 1 else 'words'}")
+        self._head.setText(f"{self._name}  ·  {counted(words, 'word')}")
         self._text.setText("".join(_set(each, first=not at) for at, each in enumerate(paragraphs)))
         self._text.setAccessibleName(f"{self._name}: {' '.join(each.text for each in paragraphs)}")
 

@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QMessageBox, QWidget
 
+from reglet.numbers import counted
 from reglet.story.first_read import asks_before_change, days_of_rest_left, overruled
 from reglet.window.desk import Desk
 
@@ -38,7 +39,7 @@ class Resting(QObject):
         box = QMessageBox(
             QMessageBox.Icon.NoIcon,
             "The draft rests",
-            f"This draft is to rest for {days} more {'day' if days == 1 else 'days'}. It can be "
+            f"This draft is to rest for {counted(days, 'more day')}. It can be "
             "read, and notes can be made. Change its text all the same?",
             button.Yes | button.No,
             self._editor,

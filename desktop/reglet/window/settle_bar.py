@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.errors import RegletError
 from reglet.manuscript.search import Place
+from reglet.numbers import counted
 from reglet.window.controls import Act
 from reglet.window.flow import FlowLayout, empty
 from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
@@ -103,7 +104,7 @@ class SettleBar(QWidget):
         self._list.setFixedHeight(_LINE * min(len(queries), _MOST_LINES) + 2)
         scenes = len({each.scene for each in queries})
         where = "one scene" if scenes == 1 else f"{scenes:,} scenes"
-        places = f"{len(queries):,} {'place' if len(queries) == 1 else 'places'}"
+        places = counted(len(queries), "place")
         self._agree.setText(f"Change {places} in {where}" if queries else "Keep it in the sheet")
         self.show()
         self._agree.setFocus(Qt.FocusReason.ShortcutFocusReason)

@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from reglet.bookfile import NOW, Reason, Snapshot
+from reglet.numbers import counted
 from reglet.window import dressing
 from reglet.window.theme import GRID, LIGHT, Theme
 
@@ -124,7 +125,7 @@ class SnapshotLine(QWidget):
         snapshot = self._snapshots[index]
         made = snapshot.made.astimezone()
         when = f"{made.day} {made:%b %Y, %H:%M}"
-        return f"{_called(snapshot)} · {when} · {snapshot.words:,} words"
+        return f"{_called(snapshot)} · {when} · {counted(snapshot.words, 'word')}"
 
     def _describe(self) -> None:
         if self._snapshots:

@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.manuscript.stage import Stage
+from reglet.numbers import counted
 from reglet.setting import Medium, Sheet
 from reglet.setting.reader_copy import PageShape, PieceShape
 from reglet.window import dressing, sheet_drawing
@@ -168,7 +169,7 @@ class WhiteSpaceView(QWidget):
         blocks = self._strip.blocks_shown()
         said = f"{len(pages):,} {of} of {self._sheet.name} · {white:.0%} white on the average"
         if blocks:
-            said += f" · {blocks:,} {'block' if blocks == 1 else 'blocks'}"
+            said += f" · {counted(blocks, 'block')}"
         self._told.setText(said)
 
     def _change_medium(self) -> None:

@@ -3,7 +3,7 @@
 from itertools import count
 
 import pytest
-from reglet.cli.telling import Progress, counted
+from reglet.cli.telling import Progress
 
 
 @pytest.mark.parametrize(
@@ -26,8 +26,3 @@ def test_progress(
         progress(step / 10)
     progress.end()
     assert capsys.readouterr() == ("", told)
-
-
-@pytest.mark.parametrize(("number", "told"), [(0, "0 words"), (1, "1 word"), (1200, "1,200 words")])
-def test_counted(number: int, told: str) -> None:
-    assert counted(number, "word") == told

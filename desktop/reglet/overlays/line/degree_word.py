@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from reglet.language.prose import Prose
 from reglet.manuscript.stage import Stage
+from reglet.numbers import times
 from reglet.overlays.house import House, Strictness
 from reglet.overlays.line.word_lists import words_by_strictness
 from reglet.overlays.overlay import Finding, of_paragraph
@@ -55,9 +56,9 @@ def degree_word(read: ReadParagraph, house: House) -> Iterator[Finding]:
 
 def _message(prose: Prose, at: int, softens: bool, seen: dict[str, int]) -> str:
     word = prose.tokens[at].text
-    times = seen[word.lower()]
-    if times > 1:
-        return f"“{word.lower()}” {'twice' if times == 2 else f'{times} times'} in one sentence."
+    often = seen[word.lower()]
+    if often > 1:
+        return f"“{word.lower()}” {times(often)} in one sentence."
     after = prose.tokens[at + 1].text if at + 1 < len(prose.tokens) else ""
     if prose.tags[at + 1 : at + 2] not in (("JJ",), ("RB",)) or not after.isalpha():
         does = "takes force from" if softens else "insists on"

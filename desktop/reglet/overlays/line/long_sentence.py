@@ -25,7 +25,7 @@ def long_sentence(read: ReadParagraph, house: House) -> Iterator[Finding]:
         if count <= longest:
             continue
         joints = len(_JOINTS.findall(prose.text, sentence.start, sentence.end))
-        parted = " or ".join(["one place", f"{joints} places"][joints > 1 :][:1])
+        parted = "one place" if joints == 1 else f"{joints} places"
         where = f" It has {parted} where it could be parted." if joints else ""
         yield Finding(sentence.start, sentence.end, f"A sentence of {count} words.{where}")
 

@@ -5,6 +5,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from reglet.manuscript.stage import Stage
+from reglet.numbers import in_words
 from reglet.overlays.house import House, Strictness
 from reglet.overlays.overlay import Finding, of_scene
 from reglet.overlays.query import ProofMark
@@ -13,7 +14,6 @@ from reglet.overlays.reading import ReadParagraph, ReadScene
 # How many running are heard; one more for those that English can hardly do without (our own).
 _MANY = {Strictness.LENIENT: 4, Strictness.USUAL: 3, Strictness.STRICT: 3}
 _COMMON = frozenset("i he she it they we the".split())
-_NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
 
 
 class _Opening(NamedTuple):
@@ -52,7 +52,7 @@ def same_opening(scene: ReadScene, house: House) -> Iterator[Finding]:
 
 
 def _finding(run: list[_Opening], many: int) -> Finding:
-    count = _NUMBERS[len(run)] if len(run) < len(_NUMBERS) else f"{len(run)}"
+    count = in_words(len(run)) if len(run) <= 12 else f"{len(run)}"
     marked = run[many - 1]
     return Finding(
         marked.start,

@@ -9,9 +9,9 @@ from reglet.language.frequency import is_mostly_name
 from reglet.manuscript.book import Book, Chapter
 from reglet.manuscript.paragraph import LINE_BREAK
 from reglet.manuscript.stage import Stage
+from reglet.numbers import in_words, roman
 from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_book
-from reglet.overlays.proof.number_style import in_words
 from reglet.overlays.query import Choice, ProofMark
 from reglet.overlays.reading import ReadBook
 from reglet.overlays.structure.chapter_number import number_of
@@ -26,7 +26,6 @@ _FEWEST = 3  # chapters of a way
 _SMALL_WORDS = frozenset(
     "a an the and but or nor for of in on at to by from with as into over up off per via".split()
 )
-_ROMAN = ((100, "C"), (90, "XC"), (50, "L"), (40, "XL"), (10, "X"), (9, "IX"), (5, "V"), (4, "IV"))
 
 
 @dataclass(frozen=True)
@@ -143,21 +142,13 @@ def _renumbered(way: str, value: int) -> str:
     said = in_words(value) if value <= 100 else str(value)
     shown = {
         "1": str(value),
-        "I": _roman(value),
-        "i": _roman(value).lower(),
+        "I": roman(value),
+        "i": roman(value).lower(),
         "ONE": said.upper(),
         "One": "-".join(part.capitalize() for part in said.split("-")),
         "one": said,
     }[number]
     return f"{word}{' ' if word else ''}{shown}{match['stop']}"
-
-
-def _roman(value: int) -> str:
-    made = ""
-    for worth, letters in (*_ROMAN, (1, "I")):
-        while value >= worth:
-            made, value = made + letters, value - worth
-    return made
 
 
 # Capitals

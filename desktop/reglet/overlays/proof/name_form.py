@@ -5,13 +5,14 @@ from functools import lru_cache
 
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
+from reglet.numbers import times
 from reglet.overlays.house import House
 from reglet.overlays.one_way import as_settled
 from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.proof.spelling import bare_name
 from reglet.overlays.query import Choice, ProofMark
 from reglet.overlays.reading import ReadParagraph
-from reglet.overlays.tally import Tally, Use, times
+from reglet.overlays.tally import Tally, Use
 
 _SHORTEST = 5
 _OFTEN, _RARE = 8, 3  # how often the common form stands at least, and the rare one at most

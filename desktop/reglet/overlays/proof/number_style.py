@@ -7,6 +7,7 @@ from functools import cache
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.paragraph import SpanKind, Style
 from reglet.manuscript.stage import Stage
+from reglet.numbers import in_words
 from reglet.overlays.house import House
 from reglet.overlays.one_way import one_way
 from reglet.overlays.overlay import Finding, of_uses
@@ -14,11 +15,6 @@ from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
 from reglet.overlays.tally import Tally, Use
 
-_UNITS = (
-    "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen "
-    "sixteen seventeen eighteen nineteen"
-).split()
-_TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
 _RUNNING = (Style.BODY, Style.FIRST)  # a letter, a verse, a notice may have figures of their own
 _SMALL = 10
 _SMALL_ONES, _GREAT_ONES = "numbers up to ten", "numbers from eleven to a hundred"
@@ -85,21 +81,7 @@ def _opens_sentence(text: str, at: int) -> bool:
 @cache
 def _values() -> dict[str, int]:
     """The words for two to ninety-nine, and their values."""
-    found = {word: at for at, word in enumerate(_UNITS, 1) if at > 1}
-    for at, ten in enumerate(_TENS, 2):
-        found[ten] = 10 * at
-        found.update((f"{ten}-{unit}", 10 * at + n) for n, unit in enumerate(_UNITS[:9], 1))
-    return found
-
-
-def in_words(value: int) -> str:
-    """A number from 1 to 100 in words."""
-    if value == 100:
-        return "a hundred"
-    if value < 20:
-        return _UNITS[value - 1]
-    ten, unit = divmod(value, 10)
-    return _TENS[ten - 2] + (f"-{_UNITS[unit - 1]}" if unit else "")
+    return {in_words(value): value for value in range(2, 100)}
 
 
 def _better(use: Use, way: str) -> str:

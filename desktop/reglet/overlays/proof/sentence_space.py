@@ -5,12 +5,13 @@ from collections.abc import Iterator
 
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
+from reglet.numbers import times
 from reglet.overlays.house import House
 from reglet.overlays.one_way import one_way
 from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
-from reglet.overlays.tally import RARE, Tally, Use, times
+from reglet.overlays.tally import RARE, Tally, Use
 
 _SPACES = re.compile(r"(?<=[.!?…”’\"])  *(?=\S)")
 _QUESTION, _ONE, _TWO = "spaces between sentences", "one space", "two spaces"

@@ -15,11 +15,12 @@ from reglet.manuscript.paragraph import Paragraph, SpanKind
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
+from reglet.numbers import times
 from reglet.overlays.house import House, Strictness
 from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph, read_paragraph
-from reglet.overlays.tally import Tally, Use, times
+from reglet.overlays.tally import Tally, Use
 
 _CLITICS = re.compile("(?:['’](?:s|d|ll|ve)|(?<=s)['’])$")
 _STRETCHED = re.compile(r"([a-z])\1{2,}", re.IGNORECASE)

@@ -8,12 +8,13 @@ from reglet import resources
 from reglet.language.dictionary import dictionary
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
+from reglet.numbers import times
 from reglet.overlays.house import House
 from reglet.overlays.one_way import one_way
 from reglet.overlays.overlay import Finding, of_uses
 from reglet.overlays.query import Choice, ProofMark
 from reglet.overlays.reading import ReadParagraph
-from reglet.overlays.tally import Tally, Use, commoner_of, times
+from reglet.overlays.tally import Tally, Use, commoner_of
 
 # How the two spell otherwise, British first: "ll/l" as in "travelled", "l/ll" as in "skilful".
 _RULES = tuple(

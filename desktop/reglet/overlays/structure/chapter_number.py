@@ -3,18 +3,14 @@
 import re
 from collections.abc import Iterator
 
+from reglet.manuscript.paragraph import LINE_BREAK
 from reglet.manuscript.stage import Stage
+from reglet.numbers import roman_value, value_of
 from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_book
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadBook
 
-_TENS = "ten twenty thirty forty fifty sixty seventy eighty ninety".split()
-_UNITS = (
-    "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen "
-    "sixteen seventeen eighteen nineteen"
-).split()
-_ROMAN = {"i": 1, "v": 5, "x": 10, "l": 50, "c": 100}
 _NUMBERED = re.compile(
     r"(?:chapter|ch\.?)?[ \u00a0]*"
     r"(?:(?P<digits>\d{1,3})|(?P<roman>[ivxlc]+)|(?P<word>[a-z-]+))"
@@ -36,7 +32,7 @@ def chapter_number(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]
             continue
         if before is not None and number not in (before + 1, 1):
             message = f"“{chapter.title}” follows “{before_title}”. {_said(before, number)}"
-            yield chapter.scenes[0].id, Finding(0, 0, message.replace("\u2028", " "))
+            yield chapter.scenes[0].id, Finding(0, 0, message.replace(LINE_BREAK, " "))
         before, before_title = number, chapter.title
 
 
@@ -57,24 +53,10 @@ def number_of(title: str) -> int | None:
     if match["digits"]:
         return int(match["digits"])
     if match["roman"] and (len(match["roman"]) > 1 or "chapter" in match[0].lower()):
-        return _roman(match["roman"].lower())
-    said = (match["word"] or match["roman"]).lower()
-    if said in _UNITS:
-        return _UNITS.index(said) + 1
-    tens, _, unit = said.partition("-")
-    if tens in _TENS and (not unit or unit in _UNITS[:9]):
-        return (_TENS.index(tens) + 1) * 10 + (_UNITS.index(unit) + 1 if unit else 0)
-    if match["roman"] and match["roman"].isupper():
-        return _roman(said)
-    return None
-
-
-def _roman(said: str) -> int:
-    values = [_ROMAN[letter] for letter in said]
-    return sum(
-        -value if any(later > value for later in values[at + 1 : at + 2]) else value
-        for at, value in enumerate(values)
-    )
+        return roman_value(match["roman"].upper())
+    if match["roman"]:
+        return roman_value(match["roman"]) if match["roman"].isupper() else None
+    return value_of(match["word"].lower())
 
 
 OVERLAY = of_book(chapter_number, Stage.STRUCTURE, ProofMark.ASK)

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 
 from reglet.language.frequency import zipf
 from reglet.manuscript.stage import Stage
+from reglet.numbers import times
 from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_book
 from reglet.overlays.query import ProofMark
@@ -44,8 +45,8 @@ def name_variant(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
                     if start < 0:
                         continue
                     message = (
-                        f"“{word}” stands {_times(counts[word])} and “{meant[word]}” "
-                        f"{_times(counts[meant[word]])}. Are they one name?"
+                        f"“{word}” stands {times(counts[word])} and “{meant[word]}” "
+                        f"{times(counts[meant[word]])}. Are they one name?"
                     )
                     yield (
                         facts.scene.id,
@@ -100,10 +101,6 @@ def may_be_misspelt(one: str, two: str) -> bool:
 
 
 _ALIKE = ("aeiouy", "ckq", "csz", "gj", "fv", "mn", "dt", "bp")
-
-
-def _times(count: int) -> str:
-    return "once" if count == 1 else "twice" if count == 2 else f"{count} times"
 
 
 OVERLAY = of_book(name_variant, Stage.STRUCTURE, ProofMark.ASK)

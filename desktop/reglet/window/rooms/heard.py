@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from reglet.numbers import counted
 from reglet.voice.coverage import AIMS, ChapterHeard
 from reglet.window.controls import Act, Entry
 from reglet.window.flow import FlowLayout
@@ -45,7 +46,7 @@ class HeardRoom(QWidget):
         aims.setSpacing(GRID // 2)
         aims.addWidget(Lines("Hearings", quiet=True, scale=0.93), 1)
         for aim, chip in self._chips.items():
-            chip.setAccessibleName(f"Hear the book {aim} {'time' if aim == 1 else 'times'}")
+            chip.setAccessibleName(f"Hear the book {counted(aim, 'time')}")
             chip.setToolTip(chip.accessibleName())
             chip.clicked.connect(lambda _=False, aim=aim: self.aim_wanted.emit(aim))
             aims.addWidget(chip)

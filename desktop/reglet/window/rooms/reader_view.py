@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPixmap, Q
 from PySide6.QtWidgets import QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.manuscript.stage import Stage
+from reglet.numbers import counted
 from reglet.setting import EREADERS, PHONES, TRIMS, Medium, Sheet
 from reglet.setting.reader_copy import Around, SetLine
 from reglet.window import sheet_drawing
@@ -86,9 +87,9 @@ class ReaderView(QWidget):
             next(each for each in found.around if (each.sheet.medium is Medium.PHONE) is is_phone)
             for is_phone in (True, False)
         )
-        lines = "1 line" if phone.fill.lines == 1 else f"{phone.fill.lines} lines"
+        lines = counted(phone.fill.lines, "line")
         on = "the e-reader" if page.sheet.medium is Medium.EREADER else "the page"
-        on_page = "1 line" if page.fill.lines == 1 else f"{page.fill.lines} lines"
+        on_page = counted(page.fill.lines, "line")
         self._said = (
             f"Paragraph {found.index + 1}",
             f": {lines}, {phone.fill.share:.1f} of a phone screen · {on_page} on {on}",

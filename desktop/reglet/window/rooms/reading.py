@@ -8,6 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from reglet.manuscript.book import Book
+from reglet.numbers import counted
 from reglet.story.first_read import days_of_rest_left, progress
 from reglet.window.controls import Act, Entry
 from reglet.window.flow import FlowLayout
@@ -80,7 +81,7 @@ class ReadingRoom(QWidget):
         resting = bool(days)
         if book.rest and resting:
             end = book.rest.until
-            said = f"The draft rests until {end.day} {end:%B}: {days} {_days(days)} left."
+            said = f"The draft rests until {end.day} {end:%B}: {counted(days, 'day')} left."
             if book.rest.overruled:
                 said += " You chose to change it before."
             self._rest_told.setText(f"{said} It can be read, and notes made.")
@@ -101,7 +102,3 @@ class ReadingRoom(QWidget):
             return
         self._until.clear()
         self.rest_wanted.emit(day)
-
-
-def _days(count: int) -> str:
-    return "day" if count == 1 else "days"

@@ -7,8 +7,8 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from reglet.numbers import counted
 from reglet.window.controls import Act
-from reglet.window.counting import counted
 from reglet.window.lettering import Caption, Hairline, Lines, dress_all
 from reglet.window.theme import GRID, Theme
 

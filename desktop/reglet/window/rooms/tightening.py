@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.manuscript.stage import Stage
+from reglet.numbers import counted
 from reglet.overlays.line.tightening import Tightening
 from reglet.window.controls import Act
 from reglet.window.flow import FlowLayout
@@ -83,7 +84,7 @@ class TighteningRoom(QWidget):
         self._bar.show_share(found.share if found else 0.0, aim / 100)
         self._aim.setText(f"Aim −{aim}%" if aim else "No aim")
         if found is None:
-            self._words.setText(f"{now:,} words")
+            self._words.setText(counted(now, "word"))
             self._told.setText("Counted from the first time that this stage is entered.")
             return
         self._words.setText(f"{found.then:,} → {found.now:,} words")
@@ -94,8 +95,7 @@ class TighteningRoom(QWidget):
             moved = "Nothing cut yet"
         said = f"{moved} of an aim of −{aim}%" if aim else moved
         if found.kept:
-            words = "word" if found.kept == 1 else "words"
-            said += f" · {found.kept:,} {words} kept in Offcuts"
+            said += f" · {counted(found.kept, 'word')} kept in Offcuts"
         self._told.setText(said)
         self._bar.setAccessibleName(f"{self.reach.value}: {said}")
 

@@ -10,6 +10,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QInputDialog, QSizePolicy, QVBoxLayout, QWidget
 
+from reglet.numbers import counted
 from reglet.story.work_list import Day, Item, WorkList, day_by_day
 from reglet.window import dressing
 from reglet.window.controls import Act, Entry, Tick
@@ -126,10 +127,10 @@ class WorkListRoom(QWidget):
         answered = sum(each.done for each in notes)
         said = []
         if notes:
-            said.append(f"{len(notes)} notes, {answered} answered")
+            said.append(f"{counted(len(notes), 'note')}, {answered} answered")
         said.append(f"{spell(self._work.minutes)} of work left" if self._work.open else "all done")
         if self._words_to_go:
-            said.append(f"{self._words_to_go:,} words to go")
+            said.append(f"{counted(self._words_to_go, 'word')} to go")
         return " · ".join(said)
 
     def _days(self, due: date) -> str:
