@@ -14,7 +14,6 @@ from reglet.bookfile.snapshot import Reason
 from reglet.errors import RegletError
 from reglet.exchange import ReturnedCopy, read_draft, read_returned, take_back
 from reglet.manuscript.book import Book
-from reglet.numbers import counted
 from reglet.window.background import Background
 from reglet.window.desk import Desk
 from reglet.window.history import Keep
