@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from PySide6.QtWidgets import QAbstractButton
 from pytestqt.qtbot import QtBot
 from reglet.manuscript.editing import restyle
 from reglet.manuscript.passage import Passage
 from reglet.window.book_facts import BookFacts
+from reglet.window.lettering import Lines
 from reglet.window.main_window import MainWindow
 
+from tests.pictures import png
 from tests.window.reaching import button, enter, press, write
 
 NAMED = "Dorrel met Hesperon. Dorrel left Hesperon.\nHesperon saw Dorrel go, and Zorvane saw it."
@@ -70,6 +74,31 @@ def test_a_word_is_typed_into_the_style_sheet(window: MainWindow) -> None:
     write(window.views.facts, "Word to leave alone", " woodsmoke ")
     enter(window.views.facts, "Word to leave alone")
     assert window.desk.book.style_sheet.words == {"woodsmoke"}
+
+
+def test_a_cover_is_chosen_and_taken_away(window: MainWindow, tmp_path: Path) -> None:
+    refused: list[str] = []
+    window.desk.refused.connect(refused.append)
+    window.views.show_facts()
+    facts = window.views.facts
+    picture = tmp_path / "cover.png"
+    picture.write_bytes(png(160, 256))
+    facts.cover.ask = lambda: picture
+    press(facts, "Choose a picture …")
+    cover = window.desk.book.cover
+    assert cover is not None and cover.data == picture.read_bytes()
+    assert "160 by 256 pixels, PNG" in said(facts) and "at least 1,400 pixels" in said(facts)
+    picture.write_text("no picture")
+    press(facts, "Choose a picture …")
+    assert window.desk.book.cover == cover and "no PNG or JPEG" in refused[0]
+    press(facts, "Take it away")
+    assert window.desk.book.cover is None and "None yet" in said(facts)
+    window.desk.undo_arrangement()
+    assert window.desk.book.cover == cover and "160 by 256" in said(facts)
+
+
+def said(facts: BookFacts) -> str:
+    return " ".join(each.text() for each in facts.findChildren(Lines) if not each.isHidden())
 
 
 def test_a_way_that_was_settled_is_opened_again(window: MainWindow, qtbot: QtBot) -> None:

@@ -21,6 +21,7 @@ from cattrs.preconf.json import JsonConverter, make_converter
 
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style
+from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene
 
 _NO_CHARACTER = re.compile("[\ud800-\udfff]")
@@ -80,7 +81,9 @@ def scene_from_json(body: str) -> Scene:
 
 
 def outline_to_json(book: Book) -> str:
-    """The order of a book: its title, parts, chapters, offcuts, each scene as its id."""
+    """The order of a book: its title, parts, chapters, offcuts, each scene as its id, the cover as
+    the hash of its picture.
+    """
     whole = _OUTLINES.unstructure(book)
     return dumped({key: value for key, value in whole.items() if key not in _FACTS})
 
@@ -99,8 +102,18 @@ def scene_ids(outline: str) -> list[str]:
     return [scene.id for scene in scenes_in_order(_structured(outline, Book, _OUTLINES))]
 
 
+def cover_key(outline: str) -> bytes | None:
+    """The hash of the picture that an outline names as the cover. Raises Unreadable."""
+    try:
+        named = json.loads(outline).get("cover")
+        return bytes.fromhex(named) if named else None
+    except (ValueError, TypeError, AttributeError) as error:
+        raise Unreadable(str(error)) from error
+
+
 def book_from_json(outline: str, facts: str, scenes: Iterator[Scene]) -> Book:
-    """A book from its two documents and its scenes in the order of `scenes_in_order`.
+    """A book from its two documents and its scenes in the order of `scenes_in_order`, as yet
+    without its cover.
 
     Raises Unreadable, also for too few scenes.
     """
@@ -176,6 +189,10 @@ def _for_outlines() -> JsonConverter:
     converter = _converter()
     converter.register_unstructure_hook(Scene, lambda scene: scene.id)
     converter.register_structure_hook(Scene, lambda scene_id, _: Scene(str(scene_id)))
+    converter.register_unstructure_hook(Picture, lambda picture: picture.digest.hex())
+    converter.register_structure_hook(
+        Book, make_dict_structure_fn(Book, converter, cover=override(omit=True))
+    )
     return converter
 
 

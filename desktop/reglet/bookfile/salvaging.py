@@ -22,6 +22,7 @@ from reglet.bookfile.encoding import (
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.paragraph import Paragraph
 from reglet.manuscript.passage import Passage
+from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene
 
 _HEADER, _PAGE_SIZE_AT, _PAGES_AT = 100, 16, 28
@@ -93,6 +94,7 @@ def _salvaged(connection: sqlite3.Connection) -> Salvaged:
             for name, row in zip(scene_ids(outline), rows, strict=True)
         ]
         book = book_from_json(outline, facts, iter(scenes))
+        book = replace(book, cover=_cover(connection, outline, losses))
     except (*_BROKEN, ValueError):
         losses.append("The order of the book cannot be read; its scenes stand in one chapter.")
         latest: dict[str, int] = {}
@@ -148,6 +150,14 @@ def _scene(connection: sqlite3.Connection, name: str, row: int, losses: list[str
     kept = tuple(_paragraphs(connection, _paragraph_rows(connection, row)))
     losses.append(f"“{scene.title or name}” is not whole: {len(kept)} paragraphs could be read.")
     return Scene(scene.id, scene.title, Passage.of(kept), scene.sheet, scene.passed)
+
+
+def _cover(connection: sqlite3.Connection, outline: str, losses: list[str]) -> Picture | None:
+    try:
+        return store.read_cover(connection, outline)
+    except _BROKEN:
+        losses.append("The picture of the cover cannot be read; choose it again.")
+        return None
 
 
 def _states(connection: sqlite3.Connection, name: str, row: int) -> Iterator[int]:

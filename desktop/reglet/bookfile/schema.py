@@ -8,10 +8,22 @@ from collections.abc import Mapping
 APPLICATION_ID = int.from_bytes(b"RGLT", "big")
 """Marks an SQLite file as a book of Reglet (SQLite's `application_id`)."""
 
-VERSION = 1
+VERSION = 2
 """The form of the tables below, kept in SQLite's `user_version`."""
 
-TABLES = """
+_PICTURES = """
+-- A picture that belongs to the book, stored once: an outline names its cover by the hash.
+CREATE TABLE picture (
+    id INTEGER PRIMARY KEY,
+    hash BLOB NOT NULL UNIQUE,              -- of the data
+    media_type TEXT NOT NULL,               -- image/png, image/jpeg
+    width INTEGER NOT NULL,                 -- in pixels
+    height INTEGER NOT NULL,
+    data BLOB NOT NULL
+) STRICT;
+"""
+
+TABLES = f"""
 -- A paragraph, stored once however often it stands in the book or its history.
 CREATE TABLE paragraph (
     id INTEGER PRIMARY KEY,
@@ -56,7 +68,7 @@ CREATE INDEX states_of_facts ON scene_state (facts);
 -- A state of the book, or of some scenes of it: then it has no outline and no facts.
 CREATE TABLE state (
     id INTEGER PRIMARY KEY,
-    outline INTEGER REFERENCES document,    -- title, author, parts, chapters, order of scenes
+    outline INTEGER REFERENCES document,    -- title, author, parts, chapters, scenes, cover
     facts INTEGER REFERENCES document       -- plan, cast, threads, style sheet
 ) STRICT;
 
@@ -85,6 +97,7 @@ CREATE TABLE snapshot (
     words INTEGER NOT NULL
 ) STRICT;
 
+{_PICTURES}
 -- What a scene's text went through between the snapshots at the starts of two stages.
 CREATE TABLE stage_difference (
     earlier INTEGER NOT NULL REFERENCES snapshot,
@@ -124,7 +137,7 @@ CREATE VIEW every_word_now AS
 SELECT * FROM every_word WHERE state = (SELECT state FROM now) ORDER BY place, number;
 """
 
-MIGRATIONS: Mapping[int, str] = {}
+MIGRATIONS: Mapping[int, str] = {1: _PICTURES}
 """For each earlier version, the SQL that leads from it to the next."""
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from reglet.bookfile.encoding import (
     Unreadable,
     book_from_json,
+    cover_key,
     facts_to_json,
     hash_of,
     outline_to_json,
@@ -27,6 +28,7 @@ from reglet.bookfile.encoding import (
 from reglet.manuscript.book import Book
 from reglet.manuscript.paragraph import Paragraph
 from reglet.manuscript.passage import Passage
+from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 
@@ -51,6 +53,7 @@ class Document:
 
 def write_new_state(connection: sqlite3.Connection, book: Book) -> tuple[int, Stored]:
     """A first state of the book, and its row."""
+    _keep_cover(connection, book)
     outline = _document(connection, outline_to_json(book))
     facts = _document(connection, facts_to_json(book))
     state = _inserted(
@@ -72,6 +75,8 @@ def update_state(connection: sqlite3.Connection, state: int, old: Stored, book: 
         before, row = known.get(scene.id, (None, 0))
         same = before is scene or before == scene
         rows.append(row if same else _scene_state(connection, scene))
+    if book.cover != old.book.cover:
+        _keep_cover(connection, book)
     outline = _document(connection, outline_to_json(book))
     facts = _document(connection, facts_to_json(book))
     if (outline, facts) != (old.outline, old.facts):
@@ -92,6 +97,8 @@ def update_state(connection: sqlite3.Connection, state: int, old: Stored, book: 
         _fill(connection, state, rows)
     _forget_scene_states(connection, set(old.scene_states) - set(rows))
     _forget_documents(connection, {old.outline, old.facts} - {outline, facts})
+    if book.cover != old.book.cover:
+        _forget_pictures(connection)
     return Stored(book, outline, facts, tuple(rows))
 
 
@@ -172,7 +179,21 @@ def read_book(connection: sqlite3.Connection, state: int) -> Stored:
     if [scene.id for scene in scenes] != scene_ids(outline.body):
         raise Unreadable("the scenes stored are not those that the outline names")
     book = book_from_json(outline.body, facts.body, iter(scenes))
+    book = replace(book, cover=read_cover(connection, outline.body))
     return Stored(book, outline.row, facts.row, tuple(rows))
+
+
+def read_cover(connection: sqlite3.Connection, outline: str) -> Picture | None:
+    """The cover that an outline names, if any. Raises Unreadable, sqlite3.Error."""
+    key = cover_key(outline)
+    if key is None:
+        return None
+    found = connection.execute(
+        "SELECT media_type, width, height, data FROM picture WHERE hash = ?", (key,)
+    ).fetchone()
+    if found is None:
+        raise Unreadable("the picture of its cover is not stored")
+    return Picture(*found)
 
 
 def read_scene(connection: sqlite3.Connection, scene_state: int) -> Scene:
@@ -270,6 +291,24 @@ def _document(connection: sqlite3.Connection, body: str) -> int:
     key = hash_of(body)
     connection.execute("INSERT OR IGNORE INTO document (hash, body) VALUES (?, ?)", (key, body))
     return _found(connection, "SELECT id FROM document WHERE hash = ?", (key,))
+
+
+def _keep_cover(connection: sqlite3.Connection, book: Book) -> None:
+    if cover := book.cover:
+        connection.execute(
+            "INSERT OR IGNORE INTO picture (hash, media_type, width, height, data)"
+            " VALUES (?, ?, ?, ?, ?)",
+            (cover.digest, cover.media_type, cover.width, cover.height, cover.data),
+        )
+
+
+def _forget_pictures(connection: sqlite3.Connection) -> None:
+    """Take away the pictures that no outline names."""
+    connection.execute(
+        "DELETE FROM picture WHERE NOT EXISTS"
+        " (SELECT 1 FROM state JOIN document ON document.id = state.outline"
+        "  WHERE json_extract(document.body, '$.cover') = lower(hex(picture.hash)))"
+    )
 
 
 def _fill(connection: sqlite3.Connection, state: int, scene_states: Iterable[int]) -> None:

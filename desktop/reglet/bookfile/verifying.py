@@ -9,6 +9,7 @@ from reglet.bookfile import store
 from reglet.bookfile.encoding import Unreadable, book_from_json, hash_of, scene_ids
 from reglet.bookfile.history import listed
 from reglet.bookfile.stage_difference import follow
+from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene
 
 Progress = Callable[[int, int], None]
@@ -18,14 +19,16 @@ Progress = Callable[[int, int], None]
 def problems(connection: sqlite3.Connection, progress: Progress | None = None) -> list[str]:
     """A sentence for each promise that does not hold; none if the file is sound.
 
-    SQLite's own integrity check; the hash of every paragraph, text and document taken again; every
-    scene read and its words counted; every snapshot read; every stored difference followed.
+    SQLite's own integrity check; the hash of every paragraph, text, document and picture taken
+    again; every scene read and its words counted; every snapshot read; every stored difference
+    followed.
     """
     checks: tuple[Callable[[sqlite3.Connection], Iterator[str]], ...] = (
         _pages,
         _paragraphs,
         _passages,
         _documents,
+        _pictures,
         _scenes,
         _states,
         _differences,
@@ -75,6 +78,18 @@ def _documents(connection: sqlite3.Connection) -> Iterator[str]:
     for row, key, body in connection.execute("SELECT id, hash, body FROM document"):
         if hash_of(body) != key:
             yield f"Document {row} is not what was saved."
+
+
+def _pictures(connection: sqlite3.Connection) -> Iterator[str]:
+    for row, key, data in connection.execute("SELECT id, hash, data FROM picture"):
+        if Picture("", 0, 0, data).digest != key:
+            yield f"Picture {row} is not what was saved."
+    for (named,) in connection.execute(
+        "SELECT json_extract(body, '$.cover') AS named FROM state"
+        " JOIN document ON document.id = state.outline WHERE named IS NOT NULL"
+        " AND NOT EXISTS (SELECT 1 FROM picture WHERE lower(hex(hash)) = named)"
+    ):
+        yield f"The picture {named}, a cover of the book, is not there."
 
 
 def _scenes(connection: sqlite3.Connection) -> Iterator[str]:

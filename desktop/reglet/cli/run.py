@@ -14,6 +14,7 @@ from typing import NoReturn
 from reglet import __version__
 from reglet.cli import (
     answering,
+    around,
     arranging,
     asking,
     figures,
@@ -60,6 +61,7 @@ COMMANDS = (
     "take",
     "stet",
     "rest",
+    "cover",
     "snapshot",
     "history",
     "compare",
@@ -190,6 +192,7 @@ def parser() -> ArgumentParser:
 
     arranging.add_commands(command)
     answering.add_commands(command)
+    around.add_commands(command)
 
     snapshot = command(
         "snapshot", history.snapshot, "Keep the book, or a scene, as it is.", json=True

@@ -20,10 +20,12 @@ from pathlib import Path
 from uuid import NAMESPACE_URL, uuid5
 
 from reglet import resources
+from reglet.exchange.cover import ENDINGS
 from reglet.exchange.docx_out import is_title_page
 from reglet.exchange.saving import save
 from reglet.manuscript.book import Book, Chapter
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style
+from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene
 
 _TAGS = {
@@ -70,13 +72,15 @@ def epub(book: Book, when: datetime) -> bytes:
     """The whole publication."""
     documents = list(_documents(book))
     language = book.style_sheet.language or "en"
-    files = {
+    files: dict[str, str | bytes] = {
         "META-INF/container.xml": _CONTAINER,
         "EPUB/package.opf": _package(book, documents, language, when),
         "EPUB/contents.xhtml": _contents(book, documents, language),
         "EPUB/book.css": resources.path("exchange", "book.css").read_text(encoding="utf-8"),
         **{f"EPUB/{each.name}.xhtml": _page(each, language) for each in documents},
     }
+    if book.cover:
+        files[f"EPUB/{_cover_name(book.cover)}"] = book.cover.data
     held = io.BytesIO()
     with zipfile.ZipFile(held, "w") as archive:
         # First and not compressed, so that a reader knows the file by its first bytes (OCF 4.3).
@@ -217,12 +221,17 @@ def _contents(book: Book, documents: list[_Document], language: str) -> str:
 def _package(book: Book, documents: list[_Document], language: str, when: datetime) -> str:
     first = next((part.id for part in book.parts), "")
     creator = f"\n    <dc:creator>{_clean(book.author)}</dc:creator>" if book.author else ""
+    cover = book.cover and (
+        f'\n    <item id="cover" href="{_cover_name(book.cover)}" '
+        f'media-type="{book.cover.media_type}" properties="cover-image"/>'
+    )
     return _PACKAGE.format(
         # The ids of a book are its own, and stay: so does the name by which a shop knows it.
         identifier=f"urn:uuid:{uuid5(NAMESPACE_URL, f'reglet:{first}:{book.title}')}",
         title=_clean(book.title or "Untitled"),
         creator=creator,
         language=escape(language),
+        cover=cover or "",
         modified=f"{when.astimezone(UTC):%Y-%m-%dT%H:%M:%SZ}",
         items="\n".join(
             f'    <item id="{each.name}" href="{each.name}.xhtml" '
@@ -231,6 +240,10 @@ def _package(book: Book, documents: list[_Document], language: str, when: dateti
         ),
         spine="\n".join(f'    <itemref idref="{each.name}"/>' for each in documents),
     )
+
+
+def _cover_name(cover: Picture) -> str:
+    return f"cover.{ENDINGS[cover.media_type]}"
 
 
 _CONTAINER = """<?xml version="1.0" encoding="UTF-8"?>
@@ -273,7 +286,7 @@ _PACKAGE = """<?xml version="1.0" encoding="UTF-8"?>
   </metadata>
   <manifest>
     <item id="contents" href="contents.xhtml" media-type="application/xhtml+xml" properties="nav"/>
-    <item id="style" href="book.css" media-type="text/css"/>
+    <item id="style" href="book.css" media-type="text/css"/>{cover}
 {items}
   </manifest>
   <spine>

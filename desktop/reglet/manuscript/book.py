@@ -15,6 +15,7 @@ from functools import cached_property
 
 from reglet.errors import UnknownThing
 from reglet.manuscript.anchored import Allowance
+from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene
 
 
@@ -204,6 +205,7 @@ class Book:
     reading: ReadingPlace = ReadingPlace()
     arrangements: tuple[Arrangement, ...] = ()
     schedule: Schedule = Schedule()
+    cover: Picture | None = None
 
     @cached_property
     def chapters(self) -> tuple[Chapter, ...]:

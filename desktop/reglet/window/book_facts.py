@@ -1,4 +1,4 @@
-"""The book's own facts on a sheet of paper: title, author, language, and its style sheet."""
+"""The book's own facts on a sheet of paper: title, author, cover, and its style sheet."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from reglet.manuscript.editing import learn_words, restyle
 from reglet.overlays.examine import Examiner
 from reglet.window.background import Background
 from reglet.window.controls import Act, Entry
+from reglet.window.cover_facts import CoverFacts
 from reglet.window.desk import Desk
 from reglet.window.flow import FlowLayout, empty
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
@@ -36,6 +37,7 @@ class BookFacts(QWidget):
         self._desk, self._background = desk, background
         self._names: Counter[str] = Counter()
         self._title, self._author = Entry("Title of the book"), Entry("Author's name")
+        self.cover = CoverFacts(desk)
         self._language = _Chips("Words are spelt as in this language")
         self._word = Entry("Word to leave alone", "a spelling to leave alone, then Enter")
         self._words = _Chips("Leaves the style sheet with a click")
@@ -87,6 +89,7 @@ class BookFacts(QWidget):
             ("Title", self._title),
             ("Author", self._author),
             ("Language", self._language),
+            ("Cover of the e-book", self.cover),
         ):
             column.addWidget(Caption(name))
             column.addWidget(field)
@@ -132,6 +135,7 @@ class BookFacts(QWidget):
         book = self._desk.book
         self._title.setText(book.title)
         self._author.setText(book.author)
+        self.cover.show_cover()
         language = book.style_sheet.language
         self._language.show_words({language: language, **dict(_LANGUAGES)}, chosen=language)
         self._words.show_words(

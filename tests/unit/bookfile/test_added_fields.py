@@ -32,7 +32,7 @@ def read(outline, facts):
 
 def test_a_file_without_them_opens():
     outline = json.loads(encoding.outline_to_json(PLAIN))
-    for name in ("rest", "reading", "arrangements", "schedule"):
+    for name in ("rest", "reading", "arrangements", "schedule", "cover"):
         del outline[name]
     facts = json.loads(encoding.facts_to_json(PLAIN))
     for name in ("scene", "decided"):

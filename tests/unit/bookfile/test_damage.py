@@ -12,6 +12,7 @@ from reglet.bookfile import BookFile, salvage
 from reglet.errors import DamagedBookFile
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.passage import Passage
+from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 
@@ -24,7 +25,9 @@ def scene(number: int) -> Scene:
 
 
 BOOK = Book(
-    "Ferry", parts=(Part("p", chapters=(Chapter("c", "One", tuple(map(scene, range(20)))),)),)
+    "Ferry",
+    parts=(Part("p", chapters=(Chapter("c", "One", tuple(map(scene, range(20)))),)),),
+    cover=Picture("image/png", 3, 5, b"not looked at here"),
 )
 
 
@@ -60,6 +63,8 @@ def test_a_sound_file_has_no_problems(path: Path) -> None:
         ('UPDATE paragraph SET spans = \'[[0,1,"strong",""]]\' WHERE id = 5', "Paragraph 5"),
         ("DELETE FROM passage_paragraph WHERE passage = 20 AND number = 2", "Text 20"),
         ("UPDATE document SET body = body || ' ' WHERE id = 3", "Document 3"),
+        ("UPDATE picture SET data = x'00'", "Picture 1 is not what was saved"),
+        ("DELETE FROM picture", "a cover of the book, is not there"),
         ("UPDATE scene_state SET words = 7 WHERE id = 20", "7 words noted"),
         ("UPDATE scene_state SET scene = 's9' WHERE id = 20", "says that it is of “s19”"),
         ("DELETE FROM state_scene WHERE state = 2 AND place = 1", "Snapshot 1 cannot be read"),
@@ -95,6 +100,15 @@ def test_a_scene_that_is_lost_is_taken_from_a_snapshot(path: Path) -> None:
     found = salvage(path)
     assert found.book.scene("s3") == BOOK.scene("s3")
     assert found.losses == ("“Scene 3” is as an earlier snapshot has it.",)
+
+
+def test_a_cover_that_is_lost_costs_nothing_else(path: Path) -> None:
+    with BookFile.open(path, read_only=True) as file:
+        book = file.book
+    changed(path, "DELETE FROM picture")
+    found = salvage(path)
+    assert found.book == replace(book, cover=None)
+    assert found.losses == ("The picture of the cover cannot be read; choose it again.",)
 
 
 def test_the_readable_paragraphs_of_a_scene_are_kept(path: Path) -> None:

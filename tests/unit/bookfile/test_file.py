@@ -15,12 +15,14 @@ from reglet.manuscript.book import Book, Chapter, Part, Person, PlannedScene, St
 from reglet.manuscript.offcuts import cut_passage, cut_scene
 from reglet.manuscript.paragraph import Paragraph
 from reglet.manuscript.passage import Passage
+from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene, SceneSheet, Verdict
 from reglet.manuscript.stage import Stage
 
 from tests.strategies import books
 
 WHEN = datetime(2031, 5, 4, 12, 30, tzinfo=UTC)
+COVER = Picture("image/png", 1600, 2560, b"\x89PNG and more")
 
 
 def full_book() -> Book:
@@ -52,6 +54,7 @@ def full_book() -> Book:
         style_sheet=StyleSheet(
             "en-GB", frozenset({"quay", "Jo"}), frozenset({Allowance("echo", "rain")})
         ),
+        cover=COVER,
     )
     return cut_scene(cut_passage(book, "scene-1", 4, 10, WHEN), "scene-2", WHEN)
 
@@ -97,6 +100,29 @@ def test_text_that_nothing_holds_is_taken_away(tmp_path: Path) -> None:
     texts = {text for (text,) in connection.execute("SELECT text FROM paragraph")}
     connection.close()
     assert "Typed 19" in texts and "Typed 18" not in texts
+
+
+def test_a_cover_is_stored_once_and_kept_as_long_as_a_snapshot_holds_it(tmp_path: Path) -> None:
+    path = tmp_path / "Book.reglet"
+    other = Picture("image/jpeg", 2, 3, b"\xff\xd8 another")
+
+    def stored() -> int:
+        connection = sqlite3.connect(path)
+        (count,) = connection.execute("SELECT count(*) FROM picture").fetchone()
+        connection.close()
+        return int(count)
+
+    with BookFile.create(path, full_book()) as file:
+        file.save(replace(file.book, cover=other))
+        assert stored() == 1  # the first is in no state any more
+        kept = file.snapshot("With it").id
+        file.save(replace(file.book, title="Quay"))
+        file.save(replace(file.book, cover=None))
+        assert stored() == 1 and file.book.cover is None
+        assert file.state(kept).cover == other
+        file.save(replace(file.book, cover=other))
+        file.snapshot("With it again")
+        assert stored() == 1 and file.verify() == []
 
 
 def test_every_word_can_be_read_with_plain_sql(tmp_path: Path) -> None:

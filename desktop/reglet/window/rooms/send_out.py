@@ -23,7 +23,8 @@ _KINDS = (
     (
         ".epub",
         "E-book",
-        "For readers and shops: an .epub, in which each reader chooses the face and its size.",
+        "For readers and shops: an .epub, in which each reader chooses the face and its size, with "
+        "the cover, if “The book and its style sheet” has one.",
     ),
     (
         ".pdf",
