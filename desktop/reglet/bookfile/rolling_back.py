@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from reglet.errors import UnknownThing
+from reglet.manuscript.anchored import in_order
 from reglet.manuscript.difference import difference
 from reglet.manuscript.scene import Scene
 
@@ -29,7 +30,7 @@ def rolled_back(now: Scene, then: Scene, place: int | None = None) -> Scene:
     back = now.rewritten(then.passage, difference(now.passage, then.passage).change)
     notes_then = {note.id: note for note in then.notes}
     cuts_then = {cut.offcut: cut for cut in then.cuts}
-    notes = tuple(
+    notes = (
         replace(note, start=notes_then[note.id].start, end=notes_then[note.id].end)
         if note.id in notes_then
         else note
@@ -37,7 +38,7 @@ def rolled_back(now: Scene, then: Scene, place: int | None = None) -> Scene:
     )
     return replace(
         back,
-        notes=tuple(sorted(notes, key=lambda note: (note.start, note.end))),
+        notes=in_order(notes),
         stets=tuple(dict.fromkeys((*back.stets, *then.stets))),
         cuts=tuple(cuts_then.get(cut.offcut, cut) for cut in back.cuts),
     )

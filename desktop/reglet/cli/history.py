@@ -9,7 +9,7 @@ from reglet.bookfile import BookFile, Snapshot
 from reglet.cli.telling import Progress, answer, answer_json, on_one_line, remark
 from reglet.manuscript.comparison import BookComparison, Fate, SceneComparison
 from reglet.manuscript.difference import ChangedPassage, Difference
-from reglet.manuscript.token import Token
+from reglet.manuscript.token import text_of
 from reglet.numbers import counted
 
 _LONGEST = 200
@@ -119,8 +119,8 @@ def _difference_facts(changes: Difference) -> dict[str, object]:
                 "old_end": each.old_end,
                 "new_start": each.new_start,
                 "new_end": each.new_end,
-                "cut": _text(each.cut),
-                "added": _text(each.added),
+                "cut": text_of(each.cut),
+                "added": text_of(each.added),
             }
             for each in changes.changed
         ],
@@ -134,7 +134,7 @@ def _difference_lines(changes: Difference) -> Iterator[str]:
 
 
 def _told(each: ChangedPassage) -> str:
-    cut, added = _text(each.cut), _text(each.added)
+    cut, added = text_of(each.cut), text_of(each.added)
     if cut == added:
         return f"set differently: “{_short(cut)}”"
     parts = [f"cut “{_short(cut)}”"] if cut else []
@@ -173,10 +173,6 @@ def _book_lines(found: BookComparison) -> Iterator[str]:
 
 def _totals(found: Difference | SceneComparison | BookComparison) -> str:
     return f"{counted(found.words_added, 'word')} added, {found.words_cut:,} cut"
-
-
-def _text(tokens: tuple[Token, ...]) -> str:
-    return "".join("\n" if token.style is not None else token.text for token in tokens)
 
 
 def _short(text: str) -> str:

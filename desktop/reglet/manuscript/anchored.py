@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
@@ -48,6 +49,11 @@ class Note:
     def shifted(self, by: int) -> Note:
         """This note `by` code points further on."""
         return replace(self, start=self.start + by, end=self.end + by)
+
+
+def in_order(notes: Iterable[Note]) -> tuple[Note, ...]:
+    """Notes by their place in the text."""
+    return tuple(sorted(notes, key=lambda note: (note.start, note.end)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,7 +92,7 @@ def split_scene(book: Book, scene_id: str, position: int, title: str = "") -> Bo
     scenes = tuple(
         half for each in chapter.scenes for half in ((first, second) if each is scene else (each,))
     )
-    return _with_scenes(book, chapter.id, scenes)
+    return book.with_scenes(chapter.id, scenes)
 
 
 def merge_scenes(book: Book, scene_ids: Sequence[str], with_breaks: bool = False) -> Book:
@@ -125,7 +125,7 @@ def add_scene(
     """A new scene set before the `index`th of a chapter. Raises UnknownThing."""
     chapter = book.chapter(chapter_id)
     new = Scene(fresh_id("scene"), title, passage)
-    return _with_scenes(book, chapter_id, (*chapter.scenes[:index], new, *chapter.scenes[index:]))
+    return book.with_scenes(chapter_id, (*chapter.scenes[:index], new, *chapter.scenes[index:]))
 
 
 def start_chapter(book: Book, scene_id: str, title: str = "") -> Book:
@@ -160,10 +160,7 @@ def join_chapter(book: Book, chapter_id: str) -> Book:
     before = part.chapters[at - 1]
     joined = replace(before, scenes=before.scenes + scenes)
     chapters = (*part.chapters[: at - 1], joined, *part.chapters[at + 1 :])
-    parts = tuple(
-        replace(each, chapters=chapters) if each.id == part.id else each for each in book.parts
-    )
-    return replace(book, parts=parts)
+    return book.with_part(replace(part, chapters=chapters))
 
 
 def retitle(book: Book, thing_id: str, title: str) -> Book:
@@ -172,10 +169,7 @@ def retitle(book: Book, thing_id: str, title: str) -> Book:
         return book.with_scene(replace(book.scene(thing_id), title=title))
     for part in book.parts:
         if part.id == thing_id:
-            retitled = replace(part, title=title)
-            return replace(
-                book, parts=tuple(retitled if each is part else each for each in book.parts)
-            )
+            return book.with_part(replace(part, title=title))
     return _with_chapter(book, thing_id, (replace(book.chapter(thing_id), title=title),))
 
 
@@ -208,19 +202,10 @@ def _body_chapter(book: Book, scene_id: str) -> Chapter:
     return chapter
 
 
-def _with_scenes(book: Book, chapter_id: str, scenes: tuple[Scene, ...]) -> Book:
-    return book.with_chapters(
-        lambda each: replace(each, scenes=scenes) if each.id == chapter_id else each
-    )
-
-
 def _with_chapter(book: Book, chapter_id: str, chapters: tuple[Chapter, ...]) -> Book:
     """The book with the chapter of this id given way to `chapters`."""
     part = book.part_of(chapter_id)
     changed = tuple(
         new for each in part.chapters for new in (chapters if each.id == chapter_id else (each,))
     )
-    parts = tuple(
-        replace(each, chapters=changed) if each.id == part.id else each for each in book.parts
-    )
-    return replace(book, parts=parts)
+    return book.with_part(replace(part, chapters=changed))

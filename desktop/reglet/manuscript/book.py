@@ -306,6 +306,16 @@ class Book:
             return replace(self, back=swap(self.back))
         return self.with_chapters(lambda chapter: replace(chapter, scenes=swap(chapter.scenes)))
 
+    def with_part(self, part: Part) -> Book:
+        """The book with `part` in the place of the one that has its id."""
+        return replace(self, parts=tuple(part if old.id == part.id else old for old in self.parts))
+
+    def with_scenes(self, chapter_id: str, scenes: tuple[Scene, ...]) -> Book:
+        """The book with other scenes in the chapter of this id."""
+        return self.with_chapters(
+            lambda each: replace(each, scenes=scenes) if each.id == chapter_id else each
+        )
+
     def with_chapters(self, revise: Callable[[Chapter], Chapter]) -> Book:
         """The book with each chapter as `revise` gives it; what is equal is shared."""
         parts = []

@@ -17,7 +17,7 @@ from reglet.errors import FaultOfOurs
 from reglet.manuscript.change import Change, Replacement
 from reglet.manuscript.myers import steps
 from reglet.manuscript.passage import Passage
-from reglet.manuscript.token import Token, passage_of, positions, tokens
+from reglet.manuscript.token import Token, passage_of, positions, text_of, tokens
 from reglet.manuscript.words import count_words
 
 
@@ -39,7 +39,7 @@ class Piece:
     @property
     def text(self) -> str:
         """Their text; the beginning of a paragraph reads as "\\n"."""
-        return "".join("\n" if token.style is not None else token.text for token in self.tokens)
+        return text_of(self.tokens)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from reglet.manuscript.anchored import Allowance, Note, Stet
+from reglet.manuscript.anchored import Allowance, Note, Stet, in_order
 from reglet.manuscript.book import Book, StyleSheet
 from reglet.manuscript.change import Change
 from reglet.manuscript.passage import Passage
@@ -54,8 +54,7 @@ def pass_stage(book: Book, scene_id: str, stage: Stage, passed: bool = True) -> 
 def add_note(book: Book, scene_id: str, note: Note) -> Book:
     """A note tied to a scene. Raises UnknownThing."""
     scene = book.scene(scene_id)
-    notes = sorted((*scene.notes, note), key=lambda each: (each.start, each.end))
-    return book.with_scene(replace(scene, notes=tuple(notes)))
+    return book.with_scene(replace(scene, notes=in_order((*scene.notes, note))))
 
 
 def replace_note(book: Book, scene_id: str, note: Note) -> Book:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from reglet.errors import CannotArrange
-from reglet.manuscript.anchored import CutPlace
+from reglet.manuscript.anchored import CutPlace, in_order
 from reglet.manuscript.book import Book, Chapter, Offcut, Origin, Part, fresh_id
 from reglet.manuscript.passage import EMPTY
 from reglet.manuscript.scene import Scene
@@ -24,9 +24,7 @@ def cut_scene(book: Book, scene_id: str, when: datetime) -> Book:
     before = [each.id for each in chapter.scenes]
     origin = Origin(chapter.id, tuple(before[: before.index(scene_id)]))
     kept = tuple(each for each in chapter.scenes if each.id != scene_id)
-    book = book.with_chapters(
-        lambda each: replace(each, scenes=kept) if each.id == chapter.id else each
-    )
+    book = book.with_scenes(chapter.id, kept)
     offcut = Offcut(fresh_id("offcut"), scene, when, origin)
     return replace(book, offcuts=(*book.offcuts, offcut))
 
@@ -155,7 +153,7 @@ def put_back(book: Book, offcut_id: str) -> Book:
     CannotArrange where a passage's scene is no longer in the book.
     """
     offcut = book.offcut(offcut_id)
-    rest = replace(book, offcuts=tuple(each for each in book.offcuts if each.id != offcut_id))
+    rest = _without(book, offcut_id)
     if offcut.origin:
         return _scene_back(rest, offcut.scene, offcut.origin)
     for scene in rest.texts:
@@ -171,12 +169,16 @@ def put_back(book: Book, offcut_id: str) -> Book:
 def put_into(book: Book, offcut_id: str, scene_id: str, position: int) -> Book:
     """An offcut's text set into a scene at a code point. Raises UnknownThing, IndexError."""
     offcut = book.offcut(offcut_id)
-    rest = replace(book, offcuts=tuple(each for each in book.offcuts if each.id != offcut_id))
+    rest = _without(book, offcut_id)
     for scene in rest.texts:
         cuts = tuple(cut for cut in scene.cuts if cut.offcut != offcut_id)
         if cuts != scene.cuts:
             rest = rest.with_scene(replace(scene, cuts=cuts))
     return _passage_back(rest, rest.scene(scene_id), CutPlace(offcut_id, position), offcut)
+
+
+def _without(book: Book, offcut_id: str) -> Book:
+    return replace(book, offcuts=tuple(each for each in book.offcuts if each.id != offcut_id))
 
 
 def _passage_back(book: Book, scene: Scene, cut: CutPlace, offcut: Offcut) -> Book:
@@ -187,7 +189,7 @@ def _passage_back(book: Book, scene: Scene, cut: CutPlace, offcut: Offcut) -> Bo
     return book.with_scene(
         replace(
             back,
-            notes=tuple(sorted((*back.notes, *notes), key=lambda each: (each.start, each.end))),
+            notes=in_order((*back.notes, *notes)),
             stets=(*back.stets, *stets),
             cuts=cuts,
         )
@@ -207,6 +209,4 @@ def _scene_back(book: Book, scene: Scene, origin: Origin) -> Book:
         if each.id in origin.before:
             at = index + 1
     scenes = (*chapter.scenes[:at], scene, *chapter.scenes[at:])
-    return book.with_chapters(
-        lambda each: replace(each, scenes=scenes) if each.id == chapter.id else each
-    )
+    return book.with_scenes(chapter.id, scenes)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 
 from reglet.manuscript.anchored import Allowance, CutPlace, Note, Stet
@@ -73,7 +73,7 @@ class Scene:
     notes: tuple[Note, ...] = ()
     stets: tuple[Stet, ...] = ()
     allowances: frozenset[Allowance] = frozenset()
-    cuts: tuple[CutPlace, ...] = field(default=())
+    cuts: tuple[CutPlace, ...] = ()
     heard: tuple[Heard, ...] = ()
 
     def rewritten(self, passage: Passage, change: Change) -> Scene:

@@ -59,8 +59,8 @@ def find_in(scene: Scene, sought: Sought) -> tuple[Place, ...]:
 
 
 def replace_at(book: Book, places: Iterable[Place], text: str) -> Book:
-    """`text` set in place of each place; it wears the spans on what it
-    replaces, and notes and stets beside it stay with their words.
+    """`text` set in place of each place; it wears the spans on what it replaces, and notes and
+    stets beside it stay with their words.
 
     Raises UnknownThing for a scene.
     """

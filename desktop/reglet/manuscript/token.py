@@ -44,26 +44,27 @@ def passage_of(parts: Iterable[Token]) -> Passage:
 
     Raises ValueError where they do not start with the beginning of a paragraph.
     """
-    paragraphs: list[Paragraph] = []
-    style: Style | None = None
-    pieces: list[str] = []
-    spans: list[Span] = []
+    begun: list[tuple[Style, list[str], list[Span]]] = []
     length = 0
     for token in parts:
         if token.style is not None:
-            if style is not None:
-                paragraphs.append(Paragraph("".join(pieces), style, tuple(spans)))
-            style, pieces, spans, length = token.style, [], [], 0
+            begun.append((token.style, [], []))
+            length = 0
             continue
-        if style is None:
+        if not begun:
             raise ValueError("tokens of a passage start with the beginning of a paragraph")
-        spans += [Span(length + a, length + b, kind, value) for a, b, kind, value in token.format]
+        _, pieces, spans = begun[-1]
         pieces.append(token.text)
+        spans += [Span(length + a, length + b, kind, value) for a, b, kind, value in token.format]
         length += len(token.text)
-    if style is None:
-        raise ValueError("tokens of a passage start with the beginning of a paragraph")
-    paragraphs.append(Paragraph("".join(pieces), style, tuple(spans)))
-    return Passage(tuple(paragraphs))
+    return Passage(
+        tuple(Paragraph("".join(pieces), style, tuple(spans)) for style, pieces, spans in begun)
+    )
+
+
+def text_of(parts: Iterable[Token]) -> str:
+    """Their text; the beginning of a paragraph reads as "\\n"."""
+    return "".join("\n" if token.style is not None else token.text for token in parts)
 
 
 def positions(parts: Sequence[Token]) -> list[int]:
@@ -101,8 +102,6 @@ def _plain(text: str) -> Token:
 
 
 def _format(spans: tuple[Span, ...], start: int, end: int) -> Format:
-    if not spans:
-        return ()
     return tuple(
         (max(span.start, start) - start, min(span.end, end) - start, span.kind, span.value)
         for span in spans

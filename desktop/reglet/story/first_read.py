@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 
-from reglet.manuscript.anchored import Answer, Note
+from reglet.manuscript.anchored import Answer, Note, in_order
 from reglet.manuscript.book import Book, ReadingPlace, Rest
 from reglet.manuscript.words import count_words
 
@@ -113,7 +113,7 @@ def notes_in_order(book: Book) -> tuple[SceneNotes, ...]:
             scene.id,
             scene.title,
             chapter.title if chapter else "",
-            tuple(sorted(scene.notes, key=lambda note: (note.start, note.end))),
+            in_order(scene.notes),
         )
         for _, chapter, scene in book.walk()
         if scene.notes
