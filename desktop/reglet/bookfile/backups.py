@@ -11,7 +11,7 @@ from contextlib import closing
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from reglet.bookfile.connecting import backup_folder
+from reglet.bookfile.naming import ENDING, backup_folder
 from reglet.errors import BookFileError
 
 KEPT = 7
@@ -52,7 +52,7 @@ def back_up(connection: sqlite3.Connection, path: Path, when: datetime) -> Path:
 def _copied(connection: sqlite3.Connection, path: Path, when: datetime) -> Path:
     folder = backup_folder(path)
     folder.mkdir(exist_ok=True)
-    copy = folder / f"{path.stem} {when:{_TIME}}.reglet"
+    copy = folder / f"{path.stem} {when:{_TIME}}{ENDING}"
     if copy.exists():
         return copy
     copy_whole(connection, copy)
@@ -80,7 +80,7 @@ def copy_whole(connection: sqlite3.Connection, copy: Path) -> None:
 
 def _dated(path: Path) -> list[tuple[datetime, Path]]:
     found = []
-    for copy in backup_folder(path).glob("*.reglet"):
+    for copy in backup_folder(path).glob(f"*{ENDING}"):
         if copy.stem.startswith(f"{path.stem} "):
             try:
                 made = datetime.strptime(copy.stem[len(path.stem) + 1 :], _TIME)

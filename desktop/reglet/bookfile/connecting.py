@@ -12,10 +12,11 @@ import shutil
 import sqlite3
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 from reglet.bookfile.encoding import Unreadable
+from reglet.bookfile.naming import backup_folder, is_called_book
 from reglet.bookfile.schema import APPLICATION_ID, VERSION
 from reglet.errors import BookFileError, DamagedBookFile, FaultOfOurs
 
@@ -47,7 +48,7 @@ def version_of(path: Path) -> int:
     except OSError as error:
         raise BookFileError(f"{path} cannot be read: {error.strerror}.") from error
     if not header.startswith(_MAGIC):
-        if path.suffix == ".reglet":
+        if is_called_book(path):
             raise damaged(path, "It does not start as a book file does")
         raise BookFileError(
             f"{path.name} is not a Reglet book. To bring in a draft, use “new” and name it there."
@@ -70,11 +71,22 @@ def connect(path: Path, read_only: bool) -> sqlite3.Connection:
         connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()
     except sqlite3.OperationalError as error:
         connection.close()
-        journal = path.with_name(path.name + "-journal")
-        if not read_only or _primary(error) not in _CANNOT_RECOVER or not journal.exists():
+        if not read_only or _primary(error) not in _CANNOT_RECOVER or not _journal(path).exists():
             raise
-        return _connected_to_copy(path, journal)
+        with (
+            tempfile.TemporaryDirectory(prefix="reglet-") as folder,
+            closing(_connected(copied(path, Path(folder)), read_only=False)) as settled,
+        ):
+            return in_memory(settled)
     return connection
+
+
+def copied(path: Path, folder: Path) -> Path:
+    """A copy of a book file, with its journal if a crash left one. Raises OSError."""
+    copy = Path(shutil.copyfile(path, folder / path.name))
+    if _journal(path).exists():
+        shutil.copyfile(_journal(path), _journal(copy))
+    return copy
 
 
 def in_memory(connection: sqlite3.Connection) -> sqlite3.Connection:
@@ -115,11 +127,6 @@ def beyond_salvage(path: Path, finding: str) -> DamagedBookFile:
     )
 
 
-def backup_folder(path: Path) -> Path:
-    """Where the backup copies of the book at `path` are kept."""
-    return path.with_name(f"{path.stem}.reglet-backups")
-
-
 def _connected(path: Path, read_only: bool) -> sqlite3.Connection:
     connection = sqlite3.connect(
         f"{path.absolute().as_uri()}?mode=rw",
@@ -139,14 +146,8 @@ def _connected(path: Path, read_only: bool) -> sqlite3.Connection:
     return connection
 
 
-def _connected_to_copy(path: Path, journal: Path) -> sqlite3.Connection:
-    with tempfile.TemporaryDirectory(prefix="reglet-") as folder:
-        copy = Path(shutil.copyfile(path, Path(folder, path.name)))
-        shutil.copyfile(journal, copy.with_name(journal.name))
-        settled = _connected(copy, read_only=False)
-        connection = in_memory(settled)
-        settled.close()
-    return connection
+def _journal(path: Path) -> Path:
+    return path.with_name(f"{path.name}-journal")
 
 
 _CANNOT_RECOVER = (

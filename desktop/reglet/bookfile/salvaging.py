@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import sqlite3
 import tempfile
 from collections.abc import Iterator
@@ -11,7 +10,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from reglet.bookfile import store
-from reglet.bookfile.connecting import beyond_salvage, connect, version_of
+from reglet.bookfile.connecting import beyond_salvage, connect, copied, version_of
 from reglet.bookfile.encoding import (
     Unreadable,
     book_from_json,
@@ -52,7 +51,7 @@ def salvage(path: Path) -> Salvaged:
     """
     version_of(path)
     with tempfile.TemporaryDirectory(prefix="reglet-") as folder:
-        copy = _copied(path, Path(folder))
+        copy = _filled_up(path, Path(folder))
         try:
             with closing(connect(copy, read_only=True)) as connection:
                 found = _salvaged(connection)
@@ -63,14 +62,11 @@ def salvage(path: Path) -> Salvaged:
     return found
 
 
-def _copied(path: Path, folder: Path) -> Path:
-    """A copy to read from, with its journal, if a crash left one. A file that was cut short is
-    filled up to the length that it states: SQLite would read nothing of it else.
+def _filled_up(path: Path, folder: Path) -> Path:
+    """A copy to read from. A file that was cut short is filled up to the length that it states:
+    SQLite would read nothing of it else.
     """
-    copy = Path(shutil.copyfile(path, folder / path.name))
-    journal = path.with_name(f"{path.name}-journal")
-    if journal.exists():
-        shutil.copyfile(journal, folder / journal.name)
+    copy = copied(path, folder)
     with copy.open("r+b") as file:
         header = file.read(_HEADER)
         page = int.from_bytes(header[_PAGE_SIZE_AT : _PAGE_SIZE_AT + 2], "big")

@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from reglet.bookfile import BookFile, Reason
+from reglet.bookfile.naming import called_book
 from reglet.cli.reading import read
 from reglet.cli.telling import answer, answer_json, on_one_line
 from reglet.errors import UnknownThing, WriterError
@@ -200,9 +201,10 @@ def replace(asked: Namespace) -> int:
 
 def copy(asked: Namespace) -> int:
     """Copy the whole book file."""
+    to = called_book(asked.to)
     with BookFile.open(asked.book, read_only=True) as file:
-        whole = file.copy_to(asked.to)
-    answer([f"{asked.to} holds the book{' and its whole history' if whole else ''}."])
+        whole = file.copy_to(to)
+    answer([f"{to} holds the book{' and its whole history' if whole else ''}."])
     return 0
 
 

@@ -8,26 +8,23 @@ from dataclasses import replace
 from pathlib import Path
 
 from reglet.bookfile import BookFile, salvage
+from reglet.bookfile.naming import called_book, is_called_book
 from reglet.cli.telling import Progress, answer, answer_json, on_one_line, remark
 from reglet.errors import DamagedBookFile, WriterError
 from reglet.manuscript.book import Book, Chapter, Part, fresh_id
 from reglet.manuscript.scene import Scene
 from reglet.numbers import counted
 
-_ENDING = ".reglet"
-
 
 def new(asked: Namespace) -> int:
     """Make a book file from a draft, or from what can be read of another book file."""
-    path: Path = asked.book
-    if path.suffix != _ENDING:  # by which the window, and whoever looks for it, knows a book
-        path = path.with_name(path.name + _ENDING)
+    path = called_book(asked.book)
     source: Path | None = asked.source
     if path.exists():  # said before a long draft is read for nothing
         raise WriterError(f"{path} is there already and was left as it is. Choose another name.")
     if source is None:
         book = _blank()
-    elif source.suffix == ".reglet":
+    elif is_called_book(source):
         book = _from_book_file(source)
     else:
         book = _from_draft(source)

@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from reglet.bookfile.naming import ENDING, called_book
 from reglet.errors import RegletError
 from reglet.window.background import Background
 from reglet.window.saving import Saved, Saver
@@ -16,6 +17,9 @@ _WITHOUT_HISTORY = (
     "The book’s own file could not be read any more, so the copy has all its text but none of its "
     "snapshots."
 )
+
+BOOKS = f"Books (*{ENDING})"
+"""The files that a dialog for books shows."""
 
 Ask = Callable[[str, str], Path | None]
 """Asks the writer where the copy is to lie, given a sentence and a name for it; None for nowhere.
@@ -94,14 +98,10 @@ class Copying(QObject):
     def _place(self, saver: Saver, sentence: str) -> Path | None:
         own = saver.file.path
         chosen = self.ask(sentence, f"{own.stem} copy{own.suffix}")
-        if chosen is None:
-            return None
-        return chosen if chosen.suffix == own.suffix else chosen.with_name(chosen.name + own.suffix)
+        return None if chosen is None else called_book(chosen)
 
     def _ask_in_a_dialog(self, sentence: str, name: str) -> Path | None:
         saver = self._saver()
         folder = saver.file.path.parent if saver is not None else Path.home()
-        chosen, _ = QFileDialog.getSaveFileName(
-            self._window, sentence, str(folder / name), "Books (*.reglet)"
-        )
+        chosen, _ = QFileDialog.getSaveFileName(self._window, sentence, str(folder / name), BOOKS)
         return Path(chosen) if chosen else None

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QVBoxLayout, QWidget
 import reglet
 from reglet.bookfile.backups import backups
 from reglet.bookfile.file import BookFile
+from reglet.bookfile.naming import ENDING, called_book, is_called_book
 from reglet.bookfile.salvaging import Salvaged, salvage
 from reglet.errors import BookFileInUse, DamagedBookFile, DraftError, RegletError
 from reglet.exchange.proposal import Proposal
@@ -22,6 +23,7 @@ from reglet.exchange.reading import read_draft
 from reglet.manuscript.book import Book
 from reglet.window.background import Background
 from reglet.window.controls import Act
+from reglet.window.copying import BOOKS
 from reglet.window.first_start import FirstStart
 from reglet.window.import_desk import ImportDesk
 from reglet.window.lettering import Label, dress_all
@@ -29,10 +31,8 @@ from reglet.window.main_window import MainWindow
 from reglet.window.memory import Memory
 from reglet.window.theme import GRID
 
-SUFFIX = ".reglet"
 _DEMO = Path(reglet.__file__).resolve().parents[2] / "demo_book" / "draft.docx"
 _DRAFTS = "Drafts (*.docx *.docm *.odt *.md *.markdown *.txt)"
-_BOOKS = f"Books (*{SUFFIX})"
 
 
 class Stopped(DraftError):
@@ -80,14 +80,14 @@ class Opening(QObject):
 
     def open(self, path: Path) -> None:
         """Open a book, or bring in a draft, by the name of its file."""
-        if path.suffix.lower() == SUFFIX:
+        if is_called_book(path):
             self._open_book(path)
         else:
             self.read(path)
 
     def open_demo(self) -> None:
         """Open the writer's own copy of the demo book, made from its draft the first time."""
-        path = user_data_path("reglet", appauthor=False) / f"demo book{SUFFIX}"
+        path = user_data_path("reglet", appauthor=False) / f"demo book{ENDING}"
         if path.exists():
             self._open_book(path)
         else:
@@ -101,7 +101,7 @@ class Opening(QObject):
 
     def choose_book(self) -> None:
         """Ask for a book's file and open it."""
-        name, _ = QFileDialog.getOpenFileName(self._window, "Open a book", "", _BOOKS)
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open a book", "", BOOKS)
         if name:
             self._open_book(Path(name))
 
@@ -136,7 +136,7 @@ class Opening(QObject):
         self.proposed.emit()
 
     def _make_book(self, book: Book) -> None:
-        path = self._book_path or self._draft.with_suffix(SUFFIX)
+        path = self._book_path or self._draft.with_suffix(ENDING)
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
             file = BookFile.create(path, book)
@@ -148,13 +148,10 @@ class Opening(QObject):
 
     def _ask_for_place(self, path: Path, why: str, book: Book) -> None:
         name, _ = QFileDialog.getSaveFileName(
-            self._window, f"Where to keep the book. {why}", str(path), _BOOKS
+            self._window, f"Where to keep the book. {why}", str(path), BOOKS
         )
         if name:
-            chosen = Path(name)
-            if chosen.suffix.lower() != SUFFIX:
-                chosen = chosen.with_name(chosen.name + SUFFIX)
-            self._book_path = chosen
+            self._book_path = called_book(Path(name))
             self._make_book(book)
 
     def _open_book(self, path: Path, read_only: bool = False) -> None:

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 from reglet.bookfile import BookFile, backups, schema
-from reglet.bookfile.connecting import backup_folder
+from reglet.bookfile.naming import backup_folder
 from reglet.errors import BookFileError, BookFileInUse, DamagedBookFile, NewerBookFile
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.editing import edit

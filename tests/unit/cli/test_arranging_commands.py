@@ -106,7 +106,7 @@ def test_words_are_replaced_after_a_snapshot(reglet, path):
 
 def test_a_copy_holds_the_history(reglet, tmp_path):
     reglet("snapshot", "--label", "kept")
-    reglet("copy", tmp_path / "copy.reglet")
+    reglet("copy", tmp_path / "copy")
     with BookFile.open(tmp_path / "copy.reglet") as copy:
         assert copy.book == BOOK and [each.label for each in copy.snapshots()] == ["kept"]
 
