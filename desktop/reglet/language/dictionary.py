@@ -13,6 +13,7 @@ import enchant
 from reglet.errors import WriterError
 from reglet.language.frequency import zipf
 from reglet.language.suggestions import Suggestion, one_slip, ranked
+from reglet.language.words import written_like
 
 _HYPHENS = re.compile("[-‐‑]")
 _CLITICS = re.compile("'(?:s|d|ll|ve)$")
@@ -188,11 +189,7 @@ class Dictionary:
         plain = word.replace("’", "'")
         bare = _CLITICS.sub("", plain).lower()
         parts = _HYPHENS.split(bare)
-        return self._others is not None and all(
-            self._has(part) or any(other.check(part) for other in self._others)
-            for part in parts
-            if part
-        )
+        return self._others is not None and all(self._any(part) for part in parts if part)
 
     def _is_common(self, word: str) -> bool:
         """Whether novels in English have the word although the dictionary lacks it ("caddy",
@@ -217,11 +214,7 @@ class Dictionary:
         )
         dressed: list[Suggestion] = []
         for each in ranked(plain.lower(), candidates):
-            new = each.word if "'" in word else each.word.replace("'", "’")
-            if word.isupper() and len(word) > 1:
-                new = new.upper()
-            elif word[:1].isupper():
-                new = new[:1].upper() + new[1:]
+            new = written_like(each.word, word)
             if new not in (one.word for one in dressed):
                 dressed.append(each._replace(word=new))
         return tuple(dressed)

@@ -12,6 +12,7 @@ from functools import cache
 
 from reglet import resources
 from reglet.language.remembered import Remembered
+from reglet.language.words import plain
 
 
 def zipf(word: str) -> float:
@@ -25,8 +26,7 @@ def is_mostly_name(word: str) -> bool:
 
 
 def _plain(word: str) -> str:
-    plain = word.lower().replace("’", "'")
-    return plain[:-2] if plain.endswith("'s") else plain
+    return plain(word).removesuffix("'s")
 
 
 @cache

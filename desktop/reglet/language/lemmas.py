@@ -21,7 +21,7 @@ _THEMSELVES = frozenset(
     "wedding ceiling darling indeed need seed feed heed deed reed weed greed creed speed "
     "steed breed bleed exceed succeed proceed hundred sacred naked wicked bed red shed sled bred "
     "species series thanks alas perhaps always unless across besides afterwards towards "
-    "trousers scissors clothes hers sometimes whereas lens gas bus yes plus thus christmas".split()
+    "trousers scissors clothes sometimes whereas lens gas bus yes plus thus christmas".split()
 )
 
 
@@ -43,7 +43,7 @@ def lemma(word: str, tag: str = "") -> str:
         )
     if tag.startswith(
         ("NNP", "IN", "DT", "PRP", "CC", "TO", "MD", "RB", "W", "EX", "UH", "CD")
-    ) and (not tag.startswith(("RBR", "RBS"))):
+    ) and not tag.startswith(("RBR", "RBS")):
         return plain
     if plain in _THEMSELVES:
         return plain

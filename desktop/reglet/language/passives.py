@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from reglet.language.words import Token
+from reglet.language.words import Token, plain
 
 if TYPE_CHECKING:
     from reglet.language.tagger import Reading
@@ -74,7 +74,7 @@ def passives(tokens: Sequence[Token], reading: Reading) -> tuple[Passive, ...]:
         named = role == "passive auxiliary"
         if not named and not tags[at].startswith("V"):
             continue
-        form = _plain(tokens[at].text)
+        form = plain(tokens[at].text)
         if form in _BE:
             verb = _participle(at, tags, roles) if named else _next_participle(at, tags, roles)
         elif named and form in _GET:
@@ -113,21 +113,21 @@ def _next_participle(at: int, tags: Sequence[str], roles: Sequence[str]) -> int 
 
 
 def _is_act(at: int, form: str, verb: int, tokens: Sequence[Token], tags: Sequence[str]) -> bool:
-    participle = _plain(tokens[verb].text)
+    participle = plain(tokens[verb].text)
     if participle in _STATES:
         return False
-    before = _plain(tokens[at - 1].text) if at else ""
+    before = plain(tokens[at - 1].text) if at else ""
     if participle in _STATES_OF_PEOPLE and before in _PEOPLE:
         return False
     if not _agent_follows(verb, tokens):
         if participle in _ADJECTIVES:
             return False
-        if _plain(tokens[verb - 1].text) in _DEGREES and verb - 1 > at:
+        if plain(tokens[verb - 1].text) in _DEGREES and verb - 1 > at:
             return False
         if participle.startswith("un") and participle not in _UN_ACTS:
             return False  # "unrestricted", "unread": nobody "unreads"
     if form == "'s":
-        if "ever" in (_plain(token.text) for token in tokens[at + 1 : verb]):
+        if "ever" in (plain(token.text) for token in tokens[at + 1 : verb]):
             return False
         after = tags[verb + 1] if verb + 1 < len(tags) else ""
         return tags[verb] in ("VBN", "VBD") and (after not in _OBJECT or participle in _TWO_OBJECTS)
@@ -135,8 +135,4 @@ def _is_act(at: int, form: str, verb: int, tokens: Sequence[Token], tags: Sequen
 
 
 def _agent_follows(verb: int, tokens: Sequence[Token]) -> bool:
-    return any(_plain(token.text) == "by" for token in tokens[verb + 1 : verb + 4])
-
-
-def _plain(form: str) -> str:
-    return form.lower().replace("’", "'")
+    return any(plain(token.text) == "by" for token in tokens[verb + 1 : verb + 4])

@@ -5,6 +5,7 @@
     prose.tokens       Token(start, end, text): words, clitics and marks
     prose.sentences    Sentence(start, end)
     prose.quotations   Quotation(start, end, depth, opened, closed, spoken, continues)
+    prose.speeches     those of them that are speech
     prose.speech_tags  SpeechTag(start, end, quotation, verb, adverb, speaker)
     prose.narration    (start, end) of what is not spoken
     prose.tags         a Penn Treebank tag for each of prose.tokens ("NN", "VBD", "RB" …)
@@ -77,6 +78,11 @@ class Prose:
         return quotations(self.text, self.marks, self.continued)
 
     @cached_property
+    def speeches(self) -> tuple[Quotation, ...]:
+        """Those of them that are speech, the outermost alone."""
+        return tuple(q for q in self.quotations if q.spoken and q.depth == 0)
+
+    @cached_property
     def speech_tags(self) -> tuple[SpeechTag, ...]:
         """The tags that say who speaks."""
         return speech_tags(self.text, self.quotations)
@@ -121,11 +127,7 @@ class Prose:
     def spoken_words(self) -> int:
         """How many of the words stand in speech."""
         starts = self._word_starts
-        return sum(
-            bisect_left(starts, q.end) - bisect_left(starts, q.start)
-            for q in self.quotations
-            if q.spoken and q.depth == 0
-        )
+        return sum(bisect_left(starts, q.end) - bisect_left(starts, q.start) for q in self.speeches)
 
     def is_spoken(self, offset: int) -> bool:
         """Whether the code point at ``offset`` stands in speech."""

@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from reglet.language.speech_verbs import SURE_SPEECH_VERBS
+from reglet.language.words import plain
 
 CLOSERS = "”’\"')\\]»›"
 OPENERS = "“‘\"'(\\[«‹„‚—–¡¿*_-"
@@ -151,7 +152,7 @@ def _ends(text: str, start: int, match: re.Match[str]) -> bool:
     word = ahead[2] or ""
     if word[:1].islower():
         return False
-    plain = word.lower().replace("’", "'")
+    following = plain(word)
     if quoted and mark[-1] != ".":
         return not _tag_follows(text, end)
     if match["dash"] is not None:
@@ -159,10 +160,10 @@ def _ends(text: str, start: int, match: re.Match[str]) -> bool:
     if mark[-1] in "!?‽":
         return True
     if "…" in mark or mark.count(".") > 1:
-        return _ellipsis_ends(text, start, match.start(), mark, close, plain)
+        return _ellipsis_ends(text, start, match.start(), mark, close, following)
     if _is_enumerator(text, start, end):
         return False
-    return bool(close) or _stop_ends(text, start, match.start(), plain, ahead[1])
+    return bool(close) or _stop_ends(text, start, match.start(), following, ahead[1])
 
 
 def _is_enumerator(text: str, start: int, end: int) -> bool:
@@ -179,7 +180,7 @@ def _tag_follows(text: str, at: int) -> bool:
     )
 
 
-def _ellipsis_ends(text: str, start: int, at: int, mark: str, close: str, plain: str) -> bool:
+def _ellipsis_ends(text: str, start: int, at: int, mark: str, close: str, following: str) -> bool:
     if close.startswith("]") and text[at - 1 : at] == "[":
         return False  # an editor's omission: [...]
     if at == start:
@@ -191,10 +192,9 @@ def _ellipsis_ends(text: str, start: int, at: int, mark: str, close: str, plain:
         return (
             len(mark) > 5
             or (mark[:1] == "." and mark.count(".") == 4)
-            or (plain in _STARTERS and plain[:1] != "i")
+            or (following in _STARTERS and following[:1] != "i")
         )
-    stutter = before[0].lower().replace("’", "'") == plain
-    return not stutter
+    return plain(before[0]) != following  # else somebody stutters
 
 
 def _omission_opens_next(text: str, match: re.Match[str]) -> bool:
@@ -207,7 +207,7 @@ def _omission_opens_next(text: str, match: re.Match[str]) -> bool:
     )
 
 
-def _stop_ends(text: str, start: int, at: int, plain: str, opening: str) -> bool:
+def _stop_ends(text: str, start: int, at: int, following: str, opening: str) -> bool:
     """Whether a single full stop at ``at`` ends the sentence, given the next word in lower case."""
     before = _BEFORE.search(text, max(start, at - 24), at)
     if before is None:
@@ -215,14 +215,16 @@ def _stop_ends(text: str, start: int, at: int, plain: str, opening: str) -> bool
     word = before[0].lstrip("*_").lower()
     if word in _TITLES:
         return False
-    if word in _BEFORE_NUMBER and plain[:1].isdigit():
+    if word in _BEFORE_NUMBER and following[:1].isdigit():
         return False
     if word == "i":  # you and I. | Albert I. Jones
-        return plain in _STARTERS or not _name_before(text, start, before.start())
+        return following in _STARTERS or not _name_before(text, start, before.start())
     if word in _SHORTENINGS or _INITIALS.fullmatch(word) is not None:
-        if plain in _STARTERS:
+        if following in _STARTERS:
             return True
-        if plain in _TITLES:  # at 6 p.m. Mr. Smith left: only if a whole sentence can stand before
+        if (
+            following in _TITLES
+        ):  # at 6 p.m. Mr. Smith left: only if a whole sentence can stand before
             return text.count(" ", start, at) >= 4
         return bool(opening) and opening[0] in '“‘"' and word in _SHORTENINGS
     return True

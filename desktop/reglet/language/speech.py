@@ -151,22 +151,18 @@ class _Reading:
                 self._double(i, mark)
         while self.stack:
             mark, start = self.stack.pop()
-            if not self._is_single(mark) or (self.marks is Marks.SINGLE and not self.stack):
+            if mark not in _SINGLES or (self.marks is Marks.SINGLE and not self.stack):
                 self._add(start, len(text.rstrip()), closed=False)
         self.found.sort(key=lambda q: (q.start, -q.end))
         return tuple(self.found)
-
-    @staticmethod
-    def _is_single(mark: str) -> bool:
-        return mark in _SINGLES
 
     def _around(self, i: int) -> tuple[str, str]:
         text = self.text
         return (text[i - 1] if i else " "), (text[i + 1] if i + 1 < len(text) else " ")
 
     def _double(self, i: int, mark: str) -> None:
-        is_open = any(not self._is_single(m) for m, _ in self.stack)
-        if mark == "”" or mark == "»":
+        is_open = any(m not in _SINGLES for m, _ in self.stack)
+        if mark in "”»":
             opens = False
         elif mark == "“":
             opens = not (is_open and self.stack[-1][0] == "„")
@@ -193,7 +189,7 @@ class _Reading:
     def _close_double(self, end: int, closed: bool = True) -> None:
         while self.stack:
             mark, start = self.stack.pop()
-            if self._is_single(mark):
+            if mark in _SINGLES:
                 continue  # an inner single mark never closed: an apostrophe after all
             if not closed:
                 end = max(start, 0) + len(self.text[max(start, 0) : end].rstrip())
@@ -205,7 +201,7 @@ class _Reading:
         if opens is None:
             return
         if opens:
-            if self.stack and self._is_single(self.stack[-1][0]):
+            if self.stack and self.stack[-1][0] in _SINGLES:
                 if self.marks is Marks.SINGLE and len(self.stack) == 1 and mark == "‘":
                     start = self.stack.pop()[1]
                     whole = self.text[max(start, 0) : i].rstrip()
@@ -214,7 +210,7 @@ class _Reading:
                     return
             self.stack.append((mark, i))
             return
-        if self.stack and self._is_single(self.stack[-1][0]):
+        if self.stack and self.stack[-1][0] in _SINGLES:
             strength = self._closing(i)
             if strength == 2 or (strength == 1 and not self._better_close_ahead(number)):
                 self._add(self.stack.pop()[1], i + 1, True)
@@ -230,7 +226,7 @@ class _Reading:
             return None if after.isalnum() else False
         starts = before.isspace() or before in _OPENS_AFTER
         if starts and not after.isspace():
-            inside = mark == "‘" and bool(self.stack) and self._is_single(self.stack[-1][0])
+            inside = mark == "‘" and bool(self.stack) and self.stack[-1][0] in _SINGLES
             if self._is_dropped(i, mark) and (inside or not self._better_close_ahead(number)):
                 return None
             return not (mark == "'" and before in "…—–-" and not after.isalnum())

@@ -29,3 +29,8 @@ BASE_FORMS = _LISTED["regular"] | _LISTED["bases"]
 
 SURE_SPEECH_VERBS = SPEECH_VERBS - _LISTED["sometimes"]
 """Forms that name speech on their own."""
+
+TELLING_VERBS = "|".join(
+    sorted(SURE_SPEECH_VERBS - BASE_FORMS, key=lambda verb: (-len(verb), verb))
+)
+"""Those of them that need no helping verb, for a regular expression: the longer ones first."""

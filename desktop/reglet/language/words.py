@@ -49,10 +49,22 @@ words such as ’tis and ’em.
 """
 
 
+def plain(word: str) -> str:
+    """A word in small letters with straight apostrophes, as word lists have it."""
+    return word.lower().replace("’", "'")
+
+
+def written_like(word: str, model: str) -> str:
+    """A plain word with the capitals and the apostrophe of another."""
+    if "'" not in model:
+        word = word.replace("'", "’")
+    if model.isupper() and len(model) > 1:
+        return word.upper()
+    return word[:1].upper() + word[1:] if model[:1].isupper() else word
+
+
 class Pieces(NamedTuple):
-    """A text in its words, and in its tokens; `plain` are the words in small letters with straight
-    apostrophes, as word lists have them.
-    """
+    """A text in its words, and in its tokens; `plain` are the words as `plain` gives them."""
 
     words: tuple[Word, ...]
     tokens: tuple[Token, ...]
@@ -85,18 +97,18 @@ def cut(text: str) -> Pieces:
     """The words and the tokens of ``text``. Never raises."""
     found_words: list[Word] = []
     found: list[Token] = []
-    plain: list[str] = []
+    plain_words: list[str] = []
     at = 0
     for run in text.split(" "):
         for start, end, piece, kind, small in _RUNS[run]:
             token = _make(Token, (at + start, at + end, piece))
             if kind is not _TOKEN:
                 found_words.append(token)
-                plain.append(small)
+                plain_words.append(small)
             if kind is not _WORD:
                 found.append(token)
         at += len(run) + 1
-    return Pieces(tuple(found_words), tuple(found), tuple(plain))
+    return Pieces(tuple(found_words), tuple(found), tuple(plain_words))
 
 
 def _cut_run(run: str) -> tuple[tuple[int, int, str, _Kind, str], ...]:
@@ -109,8 +121,8 @@ def _cut_run(run: str) -> tuple[tuple[int, int, str, _Kind, str], ...]:
             found.append((start, end, match[0], _TOKEN, ""))
             continue
         several = parts(match[0])
-        small = match[0].lower().replace("’", "'")
-        found.append((start, end, match[0], _WORD if len(several) > 1 else _BOTH, small))
+        kind = _WORD if len(several) > 1 else _BOTH
+        found.append((start, end, match[0], kind, plain(match[0])))
         for part in several if len(several) > 1 else ():
             found.append((start, start + len(part), part, _TOKEN, ""))
             start += len(part)

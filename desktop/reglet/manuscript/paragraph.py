@@ -30,6 +30,13 @@ class Style(StrEnum):
     SCENE_BREAK = "scene_break"
 
 
+NO_PROSE = (Style.HEADING, Style.SCENE_BREAK)
+"""Styles of what is no prose: nothing in it is read for sentences or counted for a story."""
+
+RUNNING_TEXT = (Style.BODY, Style.FIRST)
+"""Styles of the story's own text; a letter, a verse, a notice may go ways of their own."""
+
+
 class SpanKind(StrEnum):
     """What a span says of its words. `LANGUAGE` carries a BCP 47 tag as the span's value."""
 

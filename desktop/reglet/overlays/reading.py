@@ -8,12 +8,11 @@ from functools import cache, cached_property, lru_cache
 from reglet.language.prose import Prose
 from reglet.language.speech import Marks, quotations_in
 from reglet.manuscript.book import Book, Chapter
-from reglet.manuscript.paragraph import Paragraph, Style
+from reglet.manuscript.paragraph import NO_PROSE, Paragraph
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.story.facts import Analyst, StoryFacts
 
-_NO_PROSE = (Style.HEADING, Style.SCENE_BREAK)
 _OPENING_WORDS = 6
 _INSIDE = str.maketrans({"“": "‘", "”": "’", '"': "'"})
 """Quotation marks as they stand inside others."""
@@ -35,7 +34,7 @@ class ReadParagraph:
     @property
     def is_prose(self) -> bool:
         """Whether it is running text, and no heading or break."""
-        return self.paragraph.style not in _NO_PROSE
+        return self.paragraph.style not in NO_PROSE
 
     @property
     def plain_words(self) -> tuple[str, ...]:
@@ -86,12 +85,7 @@ class ReadScene:
     @cached_property
     def spoken_words(self) -> int:
         """Words of running text that are spoken."""
-        return sum(
-            len(each.prose.words_in(q.start, q.end))
-            for _, each in self.prose()
-            for q in each.prose.quotations
-            if q.spoken and q.depth == 0
-        )
+        return sum(each.prose.spoken_words for _, each in self.prose())
 
 
 def read_scene(scene: Scene, marks: Marks) -> ReadScene:

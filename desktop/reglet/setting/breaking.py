@@ -101,7 +101,7 @@ def first_fit(galley: Galley, measure: float, indent: float, *, hyphenate: bool)
     ranks.append(
         Rank(offsets[last], reach[last] - begins, galley.spaces[last] - spaces_before, Ending.PLAIN)
     )
-    return _less_indent(ranks, indent)
+    return [ranks[0]._replace(width=ranks[0].width - indent), *ranks[1:]]
 
 
 def optimum_fit(galley: Galley, measure: float, indent: float, *, hyphenate: bool) -> list[Rank]:
@@ -166,11 +166,6 @@ def _demerits(
     return cost + _DOUBLE_HYPHEN_DEMERITS if before else cost
 
 
-def _less_indent(ranks: list[Rank], indent: float) -> list[Rank]:
-    first = ranks[0]
-    return [Rank(first.end, first.width - indent, first.spaces, first.ending), *ranks[1:]]
-
-
 def least_demerits(
     galley: Galley,
     measure: float,
@@ -180,7 +175,7 @@ def least_demerits(
 ) -> list[int]:
     """The numbers of the breaks that end lines, the paragraph's end included.
 
-    None if there is no way without a line whose ratio is above `loosest`. With any ratio allowed
+    Empty if there is no way without a line whose ratio is above `loosest`. With any ratio allowed
     there always is one: a piece wider than the measure then stands alone.
     """
     reach, resume = galley.reach, galley.resume

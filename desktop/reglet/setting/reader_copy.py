@@ -11,7 +11,14 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 
-from reglet.manuscript.paragraph import LINE_BREAK, SCENE_BREAK, Paragraph, SpanKind, Style
+from reglet.manuscript.paragraph import (
+    LINE_BREAK,
+    NO_PROSE,
+    Paragraph,
+    SpanKind,
+    Style,
+    scene_break,
+)
 from reglet.manuscript.passage import Passage
 from reglet.setting.fill import Fill, paragraph_fill
 from reglet.setting.lines import Line
@@ -102,10 +109,10 @@ def copy_of(title: str, scenes: Iterable[tuple[str, Passage]]) -> tuple[Source, 
         made.append(Source("", 0, Paragraph(title, Style.HEADING)))
     for number, (scene_id, passage) in enumerate(scenes):
         if number:
-            made.append(Source("", 0, Paragraph(SCENE_BREAK, Style.SCENE_BREAK)))
+            made.append(Source("", 0, scene_break()))
         for index, paragraph in enumerate(passage.paragraphs):
             before = made[-1].paragraph.style if made else Style.HEADING
-            if paragraph.style is Style.BODY and before in (Style.HEADING, Style.SCENE_BREAK):
+            if paragraph.style is Style.BODY and before in NO_PROSE:
                 paragraph = replace(paragraph, style=Style.FIRST)
             made.append(Source(scene_id, index, paragraph))
     return tuple(made)

@@ -17,7 +17,7 @@ from typing import NamedTuple
 from reglet.language.prose import Prose
 from reglet.language.speech import Marks, detect_marks, quotations_in
 from reglet.manuscript.book import Book
-from reglet.manuscript.paragraph import Style
+from reglet.manuscript.paragraph import NO_PROSE, Style
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene, SceneSheet
 from reglet.manuscript.words import count_words
@@ -31,7 +31,6 @@ from reglet.story.places import PlaceMention, place_of, places_in
 from reglet.story.threads import Thread, Trail, read_thread, trail
 from reglet.story.time import SceneTime, TimeMention, scene_time, story_days, times_in
 
-_NO_PROSE = (Style.HEADING, Style.SCENE_BREAK)
 _NOT_THE_NARRATORS = (Style.LETTER, Style.BLOCK_QUOTE, Style.VERSE)
 """Styles whose "I" and whose thoughts are not those of the one who tells the scene."""
 
@@ -113,7 +112,7 @@ def unread(scene: Scene) -> SceneFacts:
     words = sum(
         count_words(paragraph.text)
         for paragraph in scene.passage.paragraphs
-        if paragraph.style not in _NO_PROSE
+        if paragraph.style not in NO_PROSE
     )
     return SceneFacts(
         scene, words, 0, (), SceneNames(scene.id, ()), (), (), 0, 0, {}, (), Counter()
@@ -298,7 +297,7 @@ class Analyst:
         for paragraph, start, found in zip(
             paragraphs, scene.passage.starts, quotations, strict=True
         ):
-            if paragraph.style in _NO_PROSE or not paragraph.text:
+            if paragraph.style in NO_PROSE or not paragraph.text:
                 continue
             continued = any(q.continues and not q.opened for q in found)
             read = self._paragraph(paragraph.text, marks, continued)

@@ -8,12 +8,14 @@ Popat and Shen 2019) by ``tests/benchmarks/story_truth.py``.
 """
 
 import re
+from collections.abc import Sequence
 from functools import cache, lru_cache
 from typing import NamedTuple
 
 from reglet import resources
 from reglet.language.frequency import is_mostly_name, zipf
 from reglet.language.prose import Prose
+from reglet.language.speech import Quotation
 from reglet.language.speech_verbs import SPEECH_VERBS
 
 
@@ -85,8 +87,9 @@ def names_in(prose: Prose) -> tuple[NameMention, ...]:
     if not found:
         return ()
     speakers = {tag.speaker for tag in prose.speech_tags if tag.speaker}
-    spoken = [(q.start, q.end) for q in prose.quotations if q.spoken and q.depth == 0]
-    mentions = (_mention(text, match.start(), match[0], speakers, spoken) for match in found)
+    mentions = (
+        _mention(text, match.start(), match[0], speakers, prose.speeches) for match in found
+    )
     return tuple(mention for mention in mentions if mention)
 
 
@@ -95,7 +98,7 @@ def _mention(
     start: int,
     run: str,
     speakers: set[tuple[int, int]],
-    spoken: list[tuple[int, int]],
+    speeches: Sequence[Quotation],
 ) -> NameMention | None:
     end = start + len(run)
     opens = _opens_sentence(text, start)
@@ -123,7 +126,7 @@ def _mention(
     form = " ".join(
         word if len(word) == 2 and word.endswith(".") else word.rstrip(".") for word in words
     )
-    in_speech = any(a <= start < b for a, b in spoken)
+    in_speech = any(q.start <= start < q.end for q in speeches)
     evidence = _evidence(text, start, end, plain, titled, in_speech)
     if any(a <= start and end <= b for a, b in speakers):
         evidence += 3

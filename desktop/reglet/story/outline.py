@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from reglet.language.prose import Prose
 from reglet.manuscript.book import PlannedScene
-from reglet.manuscript.paragraph import Style
+from reglet.manuscript.paragraph import NO_PROSE
 from reglet.manuscript.scene import Scene, SceneSheet
 from reglet.story.facts import StoryFacts
 from reglet.story.plan import drift
@@ -68,7 +68,7 @@ def reverse_outline(facts: StoryFacts) -> ReverseOutline:
 def opening(scene: Scene) -> str:
     """The first sentence of a scene's running text, or ""."""
     for paragraph in scene.passage.paragraphs:
-        if paragraph.text.strip() and paragraph.style not in (Style.HEADING, Style.SCENE_BREAK):
+        if paragraph.text.strip() and paragraph.style not in NO_PROSE:
             first = Prose(paragraph.text).sentences[0]
             return paragraph.text[first.start : first.end].strip()
     return ""

@@ -103,11 +103,6 @@ def times_in(prose: Prose) -> tuple[TimeMention, ...]:
     text = prose.text
     if not _TIME_WORD.search(text):
         return ()
-    spoken = [(q.start, q.end) for q in prose.quotations if q.spoken and q.depth == 0]
-
-    def is_spoken(at: int) -> bool:
-        return any(a <= at < b for a, b in spoken)
-
     found: list[TimeMention] = []
     taken: list[tuple[int, int]] = []
     for mention in (*_dates(text), *_weekdays(text), *_others(text)):
@@ -115,7 +110,7 @@ def times_in(prose: Prose) -> tuple[TimeMention, ...]:
         if any(start < b and end > a for a, b in taken):
             continue
         taken.append((start, end))
-        said = is_spoken(start)
+        said = any(q.start <= start < q.end for q in prose.speeches)
         found.append(mention._replace(spoken=said, anchors=0 if said else mention.anchors))
     return tuple(sorted(found))
 

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from reglet import resources
+from reglet.language.words import plain
 from reglet.manuscript.words import WORD
 from reglet.numbers import roman_value
 
@@ -68,7 +69,7 @@ def units(text: str, said_as: Mapping[str, str] | None = None) -> tuple[Unit, ..
         said = _said(text, match, before, after, said_as or {})
         sounds = _SOUNDS.fullmatch(said)
         if sounds:
-            spelled = _plain(match.group())
+            spelled = _composed(match.group())
             unit = Unit(match.start(), match.end(), spelled, sounds[1].strip())
         else:
             unit = Unit(match.start(), match.end(), said)
@@ -119,12 +120,12 @@ def _said(
         return _roman(word, previous)
     if re.fullmatch(r"(?:[^\W\d_]\.){2,}", word):  # U.S.A.
         return word.replace(".", "").upper()
-    return _plain(word)
+    return _composed(word)
 
 
 def _own(word: str, said_as: Mapping[str, str]) -> str:
     """What the book's dictionary says of a word; of a name's possessive too."""
-    key = word.lower().replace("’", "'")
+    key = plain(word)
     own = said_as.get(key, "")
     if own or not said_as:
         return own
@@ -146,7 +147,7 @@ def possessive_sound(sounds: str) -> str:
     return "s" if last in "ptkfθ" else "z"
 
 
-def _plain(word: str) -> str:
+def _composed(word: str) -> str:
     # Composed, because voices know "é" and not "e" with an accent behind it; a soft hyphen is
     # nothing that is said.
     return unicodedata.normalize("NFC", word.replace("’", "'").replace("\u00ad", ""))

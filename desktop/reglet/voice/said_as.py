@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from reglet.errors import WriterError
+from reglet.language.words import plain
 from reglet.manuscript.book import Book, StyleSheet
 from reglet.manuscript.words import word_pattern
 from reglet.voice.reading_order import of_scene
@@ -14,7 +15,7 @@ from reglet.voice.reading_order import of_scene
 
 def dictionary(style_sheet: StyleSheet) -> dict[str, str]:
     """What is said for each word, by the word in lower case and with straight apostrophes."""
-    return {_key(word): said for word, said in style_sheet.said_as}
+    return {plain(word): said for word, said in style_sheet.said_as}
 
 
 def with_said(book: Book, word: str, said: str) -> Book:
@@ -35,8 +36,8 @@ def with_said(book: Book, word: str, said: str) -> Book:
                 f"“{said}” cannot be said. Sounds in IPA stand between [[ and ]]; anything else is "
                 "spelled as it sounds. Nothing was changed."
             )
-    others = [(w, s) for w, s in book.style_sheet.said_as if _key(w) != _key(word)]
-    entries = sorted([*others, (word, said)] if said else others, key=lambda each: _key(each[0]))
+    others = [(w, s) for w, s in book.style_sheet.said_as if plain(w) != plain(word)]
+    entries = sorted([*others, (word, said)] if said else others, key=lambda each: plain(each[0]))
     return replace(book, style_sheet=replace(book.style_sheet, said_as=tuple(entries)))
 
 
@@ -58,9 +59,5 @@ def that_matter(entries: Mapping[str, str], text: str) -> dict[str, str]:
     """The entries that `text` may call on: the rest change nothing of how it sounds."""
     if not entries:
         return {}
-    lowered = text.lower().replace("’", "'")
+    lowered = plain(text)
     return {word: said for word, said in entries.items() if word in lowered}
-
-
-def _key(word: str) -> str:
-    return word.lower().replace("’", "'")

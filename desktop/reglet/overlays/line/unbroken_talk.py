@@ -46,8 +46,7 @@ def unbroken_talk(scene: ReadScene, house: House) -> Iterator[Finding]:
 @lru_cache(maxsize=16_384)
 def _is_all_speech(read: ReadParagraph) -> bool:
     prose = read.prose
-    spoken = [each for each in prose.quotations if each.spoken and not each.depth]
-    return bool(spoken) and not any(
+    return bool(prose.speeches) and not any(
         letter.isalnum() for start, end in prose.narration for letter in prose.text[start:end]
     )
 

@@ -6,6 +6,7 @@ from functools import cache
 from itertools import pairwise
 
 from reglet import resources
+from reglet.language.words import plain
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_paragraph
@@ -41,7 +42,7 @@ def article(read: ReadParagraph, house: House) -> Iterator[Finding]:
 
 
 def _needed(word: str) -> str | None:
-    low = word.lower().replace("’", "'")
+    low = plain(word)
     if not low[0].isalpha() or not low.isascii():
         return None
     if word.isupper() and 1 < len(word) < 4 and not set("aeiou").isdisjoint(low):

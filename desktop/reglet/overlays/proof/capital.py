@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 
 from reglet.language.dictionary import dictionary
-from reglet.manuscript.paragraph import Style
+from reglet.manuscript.paragraph import LINE_BREAK, RUNNING_TEXT
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_paragraph
@@ -22,7 +22,6 @@ _SHORTENED = frozenset(
 )
 _INSIDE = re.compile(r"\b(?:[A-Z]{2,}[a-z]+|[a-z]{2,}[A-Z][a-z]*|[A-Z][a-z]+[A-Z]|[a-z][A-Z]+)\b")
 _TWO = re.compile(r"[A-Z]{2}[a-z]{3,}")  # also of a name
-_RUNNING_TEXT = (Style.BODY, Style.FIRST)
 _ENDS = re.compile(r"[.!?…:—–][”’\"')]*\s*$")
 
 
@@ -37,7 +36,7 @@ def capital(read: ReadParagraph, house: House) -> Iterator[Finding]:
         if match["before"] not in _SHORTENED:
             yield _to_capital(match, "A sentence begins here with a small letter.")
     opening = _SMALL_OPENING.match(text)
-    prose = read.paragraph.style in _RUNNING_TEXT and "\u2028" not in text
+    prose = read.paragraph.style in RUNNING_TEXT and LINE_BREAK not in text
     if opening and prose and _ENDS.search(text):
         yield _to_capital(opening, "This paragraph begins with a small letter.")
     known = dictionary(house.language)
@@ -58,7 +57,7 @@ EXAMPLES_MARKED = {
     "[THe] door stood open.": "The",
     "He said it. “[come] in.”": "Come",
     "“[come] in,” she said. “It is late.”": "Come",
-    "He had a lamP.".replace("lamP", "[lamP]"): "lamp",
+    "He had a [lamP].": "lamp",
 }
 EXAMPLES_UNMARKED = (
     "McTavish and MacDonald read the MPs’ letters, etc. and so on. … and then.",

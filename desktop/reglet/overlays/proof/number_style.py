@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from reglet.manuscript.book import StyleSheet
-from reglet.manuscript.paragraph import SpanKind, Style
+from reglet.manuscript.paragraph import RUNNING_TEXT, SpanKind
 from reglet.manuscript.stage import Stage
 from reglet.numbers import in_words
 from reglet.overlays.house import House
@@ -15,7 +15,6 @@ from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
 from reglet.overlays.tally import Tally, Use
 
-_RUNNING = (Style.BODY, Style.FIRST)  # a letter, a verse, a notice may have figures of their own
 _SMALL = 10
 _SMALL_ONES, _GREAT_ONES = "numbers up to ten", "numbers from eleven to a hundred"
 # A figure that is no time, sum, date, measure, part of a code or a range.
@@ -45,7 +44,7 @@ def number_style(read: ReadParagraph, house: House) -> Iterator[Use]:
 
     Source: New Hart's Rules and the Chicago Manual of Style, on numbers in words (from memory).
     """
-    if read.paragraph.style not in _RUNNING:
+    if read.paragraph.style not in RUNNING_TEXT:
         return
     text = read.paragraph.text
     if any(letter.isdigit() for letter in text):

@@ -2,21 +2,21 @@
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise, zip_longest
 
 from reglet.language.speech import Marks, Quotation
-from reglet.language.speech_verbs import BASE_FORMS, SURE_SPEECH_VERBS
+from reglet.language.speech_verbs import TELLING_VERBS
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_scene
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph, ReadScene
 
-_VERBS = "|".join(sorted(SURE_SPEECH_VERBS - BASE_FORMS, key=lambda verb: (-len(verb), verb)))
 _TAG = (
-    rf"(?:(?:{_VERBS}) (?:he|she|they|I|we|it|[A-Z]|the |her |his |my |some|one )|"
-    rf"(?:he|she|they|we|I|it) (?:\w+ly )?(?:{_VERBS})\b|"
-    rf"(?:[A-Z]\w+|[Tt]he \w+|[Hh](?:er|is) \w+) (?:{_VERBS})(?: \w+ly)?[,.;:])"
+    rf"(?:(?:{TELLING_VERBS}) (?:he|she|they|I|we|it|[A-Z]|the |her |his |my |some|one )|"
+    rf"(?:he|she|they|we|I|it) (?:\w+ly )?(?:{TELLING_VERBS})\b|"
+    rf"(?:[A-Z]\w+|[Tt]he \w+|[Hh](?:er|is) \w+) (?:{TELLING_VERBS})(?: \w+ly)?[,.;:])"
 )
 _SINGLE_BEFORE_TAG = re.compile(rf"[,.!?…—](?P<mark>[’'])(?= {_TAG})")
 _CLOSING = re.compile("(?P<mark>”)")
@@ -55,13 +55,7 @@ def quotation_marks(scene: ReadScene, house: House) -> Iterator[Finding]:
         for finding in _in_paragraph(read, following, house):
             if index in bridged and finding.mark is None:
                 continue
-            yield Finding(
-                start + finding.start,
-                start + finding.end,
-                finding.message,
-                finding.proposal,
-                finding.mark,
-            )
+            yield replace(finding, start=start + finding.start, end=start + finding.end)
 
 
 def _bridged(texts: Sequence[str]) -> set[int]:

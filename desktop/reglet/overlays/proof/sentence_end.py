@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-from reglet.manuscript.paragraph import Style
+from reglet.manuscript.paragraph import LINE_BREAK, RUNNING_TEXT
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_paragraph
@@ -30,7 +30,6 @@ _SELDOM_ENDS = _NO_END | frozenset(
 )
 _FINITE = frozenset("was were had is are has have said went came could would did".split())
 _LETTER = re.compile(r"(?:\b(?:Yours|Dear|remain|am|love|Sincerely|respectfully)\b.{0,40}|,)\s*$")
-_RUNNING_TEXT = (Style.BODY, Style.FIRST)
 _FEWEST = 6  # words, below which a paragraph may be a list's line, a sign, an address
 
 
@@ -41,7 +40,7 @@ def sentence_end(read: ReadParagraph, house: House) -> Iterator[Finding]:
     middle of one. Verse, letters and lines of a few words are left alone.
     """
     text = read.paragraph.text
-    if read.paragraph.style not in _RUNNING_TEXT or "\u2028" in text:
+    if read.paragraph.style not in RUNNING_TEXT or LINE_BREAK in text:
         return
     for ended in _RUN_ON.finditer(text):
         if ended["word"] in _SELDOM_ENDS or (ended["his"] and _OF_GOD.search(text)):

@@ -37,7 +37,7 @@ def stops_with_quotes(read: ReadParagraph, house: House) -> Iterator[Use]:
         if not quotation.closed or end - quotation.start < 3:
             continue
         kind = _SPEECH if _is_speech(text, quotation) else _WORDS
-        if text[end : end + 1] in (",", ".") and text[end : end + 2] not in ("..", ".."):
+        if text[end : end + 1] in (",", ".") and text[end : end + 2] != "..":
             if text[end - 2].isalnum() and not _DROPPED.search(text, quotation.start, end):
                 yield Use(kind, _OUTSIDE, end - 1, end + 1, text[end - 1 : end + 1])
         elif text[end - 2] == "," or (text[end - 2] == "." and text[end - 3].isalnum()):

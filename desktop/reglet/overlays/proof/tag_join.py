@@ -4,19 +4,23 @@ import re
 from collections.abc import Iterator
 
 from reglet.language.speech import Quotation
-from reglet.language.speech_verbs import BASE_FORMS, SURE_SPEECH_VERBS
+from reglet.language.speech_verbs import TELLING_VERBS
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_paragraph
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadParagraph
 
-_VERBS = "|".join(sorted(SURE_SPEECH_VERBS - BASE_FORMS, key=lambda verb: (-len(verb), verb)))
-_SMALL = rf"(?:he|she|they|it|we) (?:{_VERBS})\b|(?:{_VERBS}) (?:he|she|they|I|the \w+|[A-Z]\w+)\b"
+_SMALL = (
+    rf"(?:he|she|they|it|we) (?:{TELLING_VERBS})\b"
+    rf"|(?:{TELLING_VERBS}) (?:he|she|they|I|the \w+|[A-Z]\w+)\b"
+)
 _PLAIN = "said|asked|replied|answered|whispered|murmured|muttered|shouted|cried|called"
 _LARGE = rf"(?:He|She|They|We|I|[A-Z]\w+) (?:{_PLAIN})(?: \w+ly)?(?:[.;]|,(?! [“‘\"']))"
 _TAG = re.compile(rf" (?:(?P<small>{_SMALL})|(?P<large>{_LARGE}))")
-_AFTER_COMMA = re.compile(rf" (?P<word>He|She|They|It|We|You|The(?= \w+)) (?:\w+ )?(?:{_VERBS})\b")
+_AFTER_COMMA = re.compile(
+    rf" (?P<word>He|She|They|It|We|You|The(?= \w+)) (?:\w+ )?(?:{TELLING_VERBS})\b"
+)
 _SHORTENED = re.compile(r"(?:\b(?:Mr|Mrs|Dr|St|etc|viz|Esq|Co|Jr|[A-Z])|\.\.)\.$")
 _PAUSE = tuple(",.:;!?…—”’")
 

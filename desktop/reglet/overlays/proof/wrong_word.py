@@ -7,6 +7,7 @@ from reglet.language.confusions import misfits
 from reglet.language.frequency import zipf
 from reglet.language.in_company import wrong_in_company
 from reglet.language.neighbours import Piece, pieces
+from reglet.language.words import plain, written_like
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
 from reglet.outs.suspicion import Kind, Step
@@ -49,7 +50,7 @@ def wrong_word(read: ReadScene, house: House) -> Iterator[Finding]:
     for start, paragraph, suspicion in suspected(read, house, Kind.WRONG_WORD, Step.WIDE):
         text, at = paragraph.paragraph.text, start + suspicion.start
         word = text[suspicion.start : suspicion.end]
-        better = _dressed(spelt(suspicion.proposals[0][0], house, "'"), word)
+        better = written_like(spelt(suspicion.proposals[0][0], house, "'"), word)
         borne_out = weighed.get(at) == (word, better)
         if at in taken or not (borne_out or is_sure(suspicion, house)):
             continue
@@ -57,7 +58,7 @@ def wrong_word(read: ReadScene, house: House) -> Iterator[Finding]:
             taken.add(at)
             yield _finding(at, word, better, suspicion.score)
     for at, (word, better) in weighed.items():
-        if at not in taken and not can_tell(_plain(word), _plain(better)):
+        if at not in taken and not can_tell(plain(word), plain(better)):
             yield _finding(at, word, better)
 
 
@@ -69,16 +70,12 @@ def weigh(
     """
     if text in sheet.words:
         return None
-    low, better = _plain(text), _plain(finding.proposal or "")
+    low, better = plain(text), plain(finding.proposal or "")
     if zipf(low) > _SMALL_WORD:
         return finding
     odds = finding.score / max(1e-6, 1 - finding.score)
     odds *= min(1.0, (1 + counts.get(better, 0)) / (1 + counts.get(low, 0)))
     return finding if odds >= _LEAST_ODDS[house.strictness_of("wrong_word")] else None
-
-
-def _plain(word: str) -> str:
-    return word.lower().replace("’", "'")
 
 
 def _finding(start: int, word: str, better: str, score: float = 1.0) -> Finding:
@@ -109,7 +106,7 @@ def _placed(
         piece = found[at]
         word = text[piece.start : piece.end]
         if not _is_name(word, text, piece.start):
-            yield piece.start, word, _dressed(right, word)
+            yield piece.start, word, written_like(right, word)
 
 
 def _is_name(word: str, text: str, at: int) -> bool:
@@ -119,15 +116,6 @@ def _is_name(word: str, text: str, at: int) -> bool:
 def _inside_sentence(text: str, at: int) -> bool:
     before = text[:at].rstrip()[-1:]
     return before.isalnum() or before in ",;"
-
-
-def _dressed(better: str, word: str) -> str:
-    """The better word with the capitals and the apostrophe of the one that stands."""
-    if "'" not in word:
-        better = better.replace("'", "’")
-    if word.isupper() and len(word) > 1:
-        return better.upper()
-    return better[:1].upper() + better[1:] if word[:1].isupper() else better
 
 
 OVERLAY = of_scene(

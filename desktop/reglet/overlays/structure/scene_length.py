@@ -8,10 +8,10 @@ from reglet.overlays.house import House, Strictness
 from reglet.overlays.overlay import Finding, of_book
 from reglet.overlays.query import ProofMark
 from reglet.overlays.reading import ReadBook
+from reglet.story.views import FAR, FEWEST_SCENES
 
 # How many times the median is far (our own figures).
-_FAR = {Strictness.LENIENT: 3.0, Strictness.USUAL: 2.2, Strictness.STRICT: 1.7}
-_FEWEST_SCENES = 5
+_FAR = {Strictness.LENIENT: 3.0, Strictness.USUAL: FAR, Strictness.STRICT: 1.7}
 
 
 def scene_length(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
@@ -22,7 +22,7 @@ def scene_length(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
     Source: common practice; the figures are our own.
     """
     counts = {each.scene.id: each.word_count for each in read.scenes if each.word_count}
-    if len(counts) < _FEWEST_SCENES:
+    if len(counts) < FEWEST_SCENES:
         return
     middle = median(counts.values())
     far = _FAR[house.strictness_of("scene_length")]
