@@ -114,6 +114,14 @@ def sentences(text: str) -> tuple[Sentence, ...]:
     return tuple(found)
 
 
+def is_inside(text: str, at: int) -> bool:
+    """Whether what begins at ``at`` plainly goes on with a sentence: behind a word, a comma or a
+    semicolon.
+    """
+    before = text[:at].rstrip()[-1:]
+    return bool(before) and (before.isalnum() or before in ",;")
+
+
 def _candidates(text: str) -> Iterator[re.Match[str]]:
     """The matches of `_CANDIDATE`, none overlapping another."""
     beginning = _BEGINNING.search(text)

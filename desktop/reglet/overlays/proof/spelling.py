@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from reglet.language.dictionary import Dictionary, dictionary
 from reglet.language.frequency import is_mostly_name, zipf
+from reglet.language.sentences import is_inside
 from reglet.language.words import Word
 from reglet.language.words import words as words_of
 from reglet.manuscript.book import Book, StyleSheet
@@ -79,8 +80,8 @@ def _is_left_alone(
 ) -> bool:
     if word.text[:1].isupper():
         # A name is counted wherever it stands; what opens a sentence may be of a dialect.
-        before = read.paragraph.text[: word.start].rstrip()[-1:]
-        return not (before.isalnum() or before in ",;") and _speaks_dialect(word, unknown, read)
+        opens = not is_inside(read.paragraph.text, word.start)
+        return opens and _speaks_dialect(word, unknown, read)
     # The overlay of varieties has an eye on words of the other variety.
     return known.is_of_other_variety(word.text) or _is_of_another_tongue(word, unknown, read, known)
 

@@ -7,6 +7,7 @@ from reglet.language.confusions import misfits
 from reglet.language.frequency import zipf
 from reglet.language.in_company import wrong_in_company
 from reglet.language.neighbours import Piece, pieces
+from reglet.language.sentences import is_inside
 from reglet.language.words import plain, written_like
 from reglet.manuscript.book import StyleSheet
 from reglet.manuscript.stage import Stage
@@ -110,12 +111,7 @@ def _placed(
 
 
 def _is_name(word: str, text: str, at: int) -> bool:
-    return word[:1].isupper() and len(word) > 1 and _inside_sentence(text, at)
-
-
-def _inside_sentence(text: str, at: int) -> bool:
-    before = text[:at].rstrip()[-1:]
-    return before.isalnum() or before in ",;"
+    return word[:1].isupper() and len(word) > 1 and is_inside(text, at)
 
 
 OVERLAY = of_scene(
@@ -123,6 +119,7 @@ OVERLAY = of_scene(
 )
 EXAMPLES_MARKED = {
     "He turned his face [form] the fire and went out.": "from",
+    "[Form] the mill he went home.": "From",
     "They walked [passed] the mill.": "past",
     "He put a thumb into the [peal] and tore it.": "peel",
     "It strained her vocal [chords].": "cords",
