@@ -16,7 +16,7 @@ from reglet.overlays.query import Query
 from reglet.overlays.register import named
 from reglet.window.lettering import Label
 from reglet.window.main_window import MainWindow
-from reglet.window.page import conversion
+from reglet.window.page import conversion, formats, pasting
 from reglet.window.page.editor import Editor
 from reglet.window.page.pasting import passage_in
 from reglet.window.theme import LIGHT, THEMES
@@ -163,6 +163,30 @@ def test_pasting_takes_words_and_emphasis_only(
     if expected == "a b\nc":
         assert passage is not None
         assert passage.paragraphs[0].spans == (Span(2, 3, SpanKind.EMPHASIS),)
+
+
+def test_each_look_of_a_pasted_text_is_asked_for_once(
+    editor: Editor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Asked for at every word, the looks of a novel with emphasis hold the window for seconds."""
+    asked = []
+    for module, name in ((pasting, "_kinds_of"), (formats, "kinds_of")):
+        real = getattr(module, name)
+        monkeypatch.setattr(module, name, lambda made, real=real: asked.append(made) or real(made))
+    data = QMimeData()
+    data.setHtml("<p>" + 50 * "a <i>shell</i> " + "</p><p>and <b>sand</b></p>")
+    editor.insertFromMimeData(data)
+    assert len(editor.passage.paragraphs[0].spans) == 50
+    assert len(asked) == 2 * 3  # plain, italic and bold; as it is pasted, and as it then stands
+
+
+def test_what_was_pasted_is_undone_in_one_step(window: MainWindow) -> None:
+    data = QMimeData()
+    data.setText("One.\n\nTwo.\nThree.")
+    window.page.editor.insertFromMimeData(data)
+    assert window.desk.book.scene("lamp").passage.text == f"One.\n\nTwo.\nThree.{LAMP}"
+    window.desk.undo_text()
+    assert window.desk.book.scene("lamp").passage == Passage.plain(LAMP)
 
 
 def test_copied_text_comes_back_with_its_emphasis(editor: Editor) -> None:

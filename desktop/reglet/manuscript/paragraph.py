@@ -104,7 +104,12 @@ def scene_break() -> Paragraph:
 
 
 def _normal(spans: Iterable[Span], length: int) -> tuple[Span, ...]:
-    clipped = (replace(span, start=max(0, span.start), end=min(length, span.end)) for span in spans)
+    clipped = (
+        span
+        if 0 <= span.start and span.end <= length
+        else replace(span, start=max(0, span.start), end=min(length, span.end))
+        for span in spans
+    )
     joined: list[Span] = []
     for span in sorted(
         (span for span in clipped if span.start < span.end),

@@ -5,6 +5,7 @@ A paragraph is a block, and the two have the same number: the first paragraph is
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 from PySide6.QtGui import QTextBlock, QTextCursor, QTextDocument
@@ -16,37 +17,16 @@ from reglet.window.page import formats
 from reglet.window.page.positions import to_code_points, to_units
 from reglet.window.theme import Lettering
 
-_QT_S_OWN = dict.fromkeys((0xFDD0, 0xFDD1), "\ufffd")
+_QT_S_OWN = re.compile("[\ufdd0\ufdd1]")
 """Two noncharacters of Unicode that Qt takes for the edges of a frame; no text holds them."""
 
-
-def paragraph_of(block: QTextBlock) -> Paragraph:
-    """The paragraph that a block shows."""
-    text = block.text()
-    style = formats.style_of(block)
-    if style is Style.SCENE_BREAK and text != SCENE_BREAK:
-        style = Style.BODY
-    spans: list[Span] = []
-    at = 0
-    iterator = block.begin()
-    while not iterator.atEnd():
-        fragment = iterator.fragment()
-        end = at + len(fragment.text())
-        kinds = formats.kinds_of(fragment.charFormat())
-        spans += [Span(at, end, kind, value) for kind, value in kinds.items()]
-        at = end
-        iterator += 1
-    return Paragraph(text, style, tuple(spans))
+_Seen = dict[int, dict[SpanKind, str]]
+"""What a document's formats show, each asked once, by its number."""
 
 
 def passage_of(document: QTextDocument) -> Passage:
     """The passage that a document shows."""
-    paragraphs = []
-    block = document.begin()
-    while block.isValid():
-        paragraphs.append(paragraph_of(block))
-        block = block.next()
-    return Passage.of(paragraphs)
+    return Passage.of(_paragraphs(document.begin(), document.lastBlock()))
 
 
 def after_edit(
@@ -62,11 +42,7 @@ def after_edit(
     first_number = min(first.blockNumber(), len(old.paragraphs) - 1)
     behind = document.blockCount() - 1 - last.blockNumber()
     old_end = max(len(old.paragraphs) - behind, first_number)
-    paragraphs = []
-    block = document.findBlockByNumber(first_number)
-    while block.isValid() and block.blockNumber() <= last.blockNumber():
-        paragraphs.append(paragraph_of(block))
-        block = block.next()
+    paragraphs = _paragraphs(document.findBlockByNumber(first_number), last)
     new = Passage.of((*old.paragraphs[:first_number], *paragraphs, *old.paragraphs[old_end:]))
     # The change is looked for in the touched paragraphs alone, so that a key stroke in a long scene
     # costs no more than one in a short scene.
@@ -131,9 +107,9 @@ def insert(cursor: QTextCursor, passage: Passage, lettering: Lettering) -> None:
     cursor.removeSelectedText()
     for number, paragraph in enumerate(passage.paragraphs):
         if number:
-            cursor.insertBlock()
             style = paragraph.style
-            cursor.setBlockFormat(formats.block_format(style, lettering, after=Style.BODY))
+            block = formats.block_format(style, lettering, after=Style.BODY)
+            cursor.insertBlock(block, formats.span_format({}, style))
         _insert_text(cursor, paragraph, formats.style_of(cursor.block()))
     cursor.endEditBlock()
 
@@ -173,6 +149,36 @@ def code_point_at(document: QTextDocument, passage: Passage, position: int) -> i
     return passage.starts[number] + to_code_points(text, position - block.position())
 
 
+def _paragraphs(first: QTextBlock, last: QTextBlock) -> list[Paragraph]:
+    """The paragraphs that the blocks from `first` to `last` show."""
+    found, seen = [], _Seen()
+    block = first
+    while block.isValid() and block.blockNumber() <= last.blockNumber():
+        found.append(_paragraph_of(block, seen))
+        block = block.next()
+    return found
+
+
+def _paragraph_of(block: QTextBlock, seen: _Seen) -> Paragraph:
+    text = block.text()
+    style = formats.style_of(block)
+    if style is Style.SCENE_BREAK and text != SCENE_BREAK:
+        style = Style.BODY
+    spans: list[Span] = []
+    at = 0
+    iterator = block.begin()
+    while not iterator.atEnd():
+        fragment = iterator.fragment()
+        end = at + len(fragment.text())
+        look = fragment.charFormatIndex()
+        if look not in seen:
+            seen[look] = formats.kinds_of(fragment.charFormat())
+        spans += [Span(at, end, kind, value) for kind, value in seen[look].items()]
+        at = end
+        iterator += 1
+    return Paragraph(text, style, tuple(spans))
+
+
 def _insert(
     cursor: QTextCursor,
     paragraphs: tuple[Paragraph, ...],
@@ -202,7 +208,7 @@ def _insert_text(cursor: QTextCursor, paragraph: Paragraph, style: Style) -> Non
             for span in paragraph.spans
             if span.start <= start and span.end >= end
         }
-        shown = paragraph.text[start:end].translate(_QT_S_OWN)
+        shown = _QT_S_OWN.sub("\ufffd", paragraph.text[start:end])
         cursor.insertText(shown, formats.span_format(kinds, style))
 
 
