@@ -99,6 +99,14 @@ def test_every_page_is_shown_with_its_blocks_and_leads_back(line: MainWindow, qt
     assert line.desk.scene is not None and line.desk.scene.id == "lamp"
 
 
+def test_a_book_without_a_scene_has_no_pages_and_says_so(line: MainWindow, qtbot: QtBot) -> None:
+    line.contents.cut_wanted.emit([scene.id for scene in line.desk.book.scenes])
+    line.line_work.show_white_space()
+    view = line.line_work.white_space
+    wait_for(qtbot, view, "there is no scene in the book")
+    assert "Being set" not in said(view)
+
+
 def test_tightening_is_counted_from_the_entrance_into_the_stage(
     line: MainWindow, qtbot: QtBot
 ) -> None:

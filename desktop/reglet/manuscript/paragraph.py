@@ -106,7 +106,7 @@ def scene_break() -> Paragraph:
 def _normal(spans: Iterable[Span], length: int) -> tuple[Span, ...]:
     clipped = (
         span
-        if 0 <= span.start and span.end <= length
+        if span.start >= 0 and span.end <= length
         else replace(span, start=max(0, span.start), end=min(length, span.end))
         for span in spans
     )

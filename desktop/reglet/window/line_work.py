@@ -253,7 +253,9 @@ class LineWork(QObject):
         self.setter.ask_pages(book, sheet)
 
     def _chapter_set(self, found: ChapterSet) -> None:
-        if found.chapter is not None:
+        if found.chapter is None:
+            self.white_space.end()
+        else:
             book = self._desk.book
             names = {each.id: shown_title(each.title) for each in chapter_texts(book)}
             front = {scene.id for scene in book.front}

@@ -47,12 +47,12 @@ class ChapterText:
 class AskPlace:
     """What stands around code point `offset` of paragraph `index` of a scene, on each sheet."""
 
-    changed: Texts
     chapter: ChapterText
     scene: str
     index: int
     offset: int
     sheets: tuple[Sheet, ...]
+    changed: Texts = ()
 
 
 @dataclass(frozen=True)
@@ -60,9 +60,9 @@ class AskPages:
     """The pages of these chapters, one after another."""
 
     number: int
-    changed: Texts
     chapters: tuple[ChapterText, ...]
     sheet: Sheet
+    changed: Texts = ()
 
 
 @dataclass(frozen=True)
@@ -70,8 +70,8 @@ class AskFigures:
     """The figures of these scenes, one after another."""
 
     number: int
-    changed: Texts
     scenes: tuple[str, ...]
+    changed: Texts = ()
 
 
 @dataclass(frozen=True)
@@ -79,9 +79,9 @@ class AskCount:
     """How many pages these chapters make together."""
 
     number: int
-    changed: Texts
     chapters: tuple[ChapterText, ...]
     sheet: Sheet
+    changed: Texts = ()
 
 
 Ask = AskPlace | AskPages | AskFigures | AskCount

@@ -34,6 +34,7 @@ _INSET = 3
 _HEADING = 4 * GRID
 _TYPE = 150
 """How strong the shapes of lines are, of 255."""
+_NOTHING = "No pages yet: there is no scene in the book."
 
 
 @dataclass(frozen=True)
@@ -100,6 +101,7 @@ class WhiteSpaceView(QWidget):
         self._strip.begin(sheet, blocks)
         self._told.setText("Being set …")
         self._hint.setText("")
+        self._there.setEnabled(False)
         self._strip.setFocus()
 
     def add(self, chapter: ChapterShape) -> None:
@@ -107,6 +109,11 @@ class WhiteSpaceView(QWidget):
         self._chapters.append(chapter)
         self._strip.add(chapter)
         self._tell()
+
+    def end(self) -> None:
+        """No chapter is to come."""
+        if not any(chapter.pages for chapter in self._chapters):
+            self._told.setText(_NOTHING)
 
     def mark(self, blocks: frozenset[tuple[str, int]]) -> None:
         """Other paragraphs are blocks now."""
@@ -185,6 +192,7 @@ class WhiteSpaceView(QWidget):
         name = self._chapters[cell.chapter].name
         self._hint.setText(f"{of} {cell.number:,} · {cell.page.white:.0%} white · {name}")
         piece = _first(cell)
+        self._there.setEnabled(piece is not None)
         if piece is not None:
             self.place_pointed.emit(piece.scene, piece.index, piece.start)
 
