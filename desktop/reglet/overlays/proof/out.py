@@ -1,7 +1,10 @@
 """Overlay: a word left out."""
 
+from __future__ import annotations
+
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from reglet.language.dictionary import dictionary
 from reglet.language.frequency import is_mostly_name
@@ -20,6 +23,8 @@ from reglet.overlays.reading import ReadParagraph, ReadScene
 
 _SURE = 0.8
 """The score from which a word may be missing before one of the book's own (our own figure)."""
+_NEAR = 3
+"""The most words between two gaps of a sentence that hardly has both (our own figure)."""
 _PARTS = frozenset('.!?…:;“”"')
 
 
@@ -27,7 +32,8 @@ def out(read: ReadScene, house: House) -> Iterator[Finding]:
     """A word left out is hard to see, for the eye of the one who wrote it supplies it.
 
     A small model, which was trained for this program and reads on this machine alone, says where a
-    word may be missing and which. What a double or a wrong word says already is not said again.
+    word may be missing and which. Of two places within three words the surer alone is asked about.
+    What a double or a wrong word says already is not said again.
 
     Source: a small model of our own, which learnt from published novels.
     """
@@ -41,13 +47,37 @@ def out(read: ReadScene, house: House) -> Iterator[Finding]:
         for each in double(paragraph, house)
     ]
     known = dictionary(house.language)
+    gaps: list[_Gap] = []
     for start, paragraph, suspicion in suspicions:
         finding = _finding(start, paragraph, suspicion, house)
         beside = paragraph.prose.words_in(finding.start - start, finding.end - start)
         # A misspelling, or a dialect, whose sentences follow other rules.
         strange = any(each.text.islower() and not known.knows(each.text) for each in beside)
         if not strange and not any(a < finding.end and b > finding.start for a, b in said):
-            yield finding
+            gaps.append(_Gap(start, paragraph, suspicion, finding))
+    surest: list[_Gap] = []
+    for gap in sorted(gaps, key=lambda gap: -gap.suspicion.score):
+        if not any(gap.is_near(other) for other in surest):
+            surest.append(gap)
+    yield from (gap.finding for gap in surest)
+
+
+@dataclass(frozen=True)
+class _Gap:
+    """Where a word may be missing: the paragraph with its start, and what to ask."""
+
+    start: int
+    read: ReadParagraph
+    suspicion: Suspicion
+    finding: Finding
+
+    def is_near(self, other: _Gap) -> bool:
+        """Whether both stand in one sentence, so few words apart that hardly both are meant."""
+        if self.start != other.start:
+            return False
+        first, last = sorted((self.suspicion.start, other.suspicion.start))
+        apart = any(first < sentence.start <= last for sentence in self.read.prose.sentences)
+        return not apart and len(self.read.prose.words_in(first, last)) <= _NEAR
 
 
 def _finding(start: int, read: ReadParagraph, suspicion: Suspicion, house: House) -> Finding:

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reglet.manuscript import editing
 from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
+from reglet.manuscript.paragraph import Paragraph, Span, SpanKind
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
@@ -42,6 +43,15 @@ def settled(book, *overlays):
             break
         book = take(book, queries[-1])
     return book.scene("scene").passage.text
+
+
+def test_quoted_words_of_another_language_are_left_to_its_ways():
+    text = "He read “Marée basse”, and she “Le sel”, too."
+    assert asked(a_book(text, "en-US"), "stops_with_quotes")
+    span = Span(0, len(text), SpanKind.LANGUAGE, "fr")
+    foreign = Passage((Paragraph(text, spans=(span,)),))
+    book = editing.rewrite(a_book(text, "en-US"), "scene", foreign)
+    assert not asked(book, "stops_with_quotes")
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,9 @@
 """Outs and wrong words: what is asked, what taking it makes of the text, what sets off nothing."""
 
+import re
+
 import pytest
+from reglet.language.speech import Marks
 from reglet.manuscript import editing
 from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
 from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style
@@ -8,11 +11,13 @@ from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.outs import at_hand
+from reglet.outs.suspicion import Kind, Suspicion
 from reglet.overlays.answer import stet, take
 from reglet.overlays.examine import Examiner
 from reglet.overlays.house import House, Strictness, house_of
 from reglet.overlays.overlay import Finding
-from reglet.overlays.proof import wrong_word
+from reglet.overlays.proof import out, wrong_word
+from reglet.overlays.reading import read_scene
 
 BOTH = ["out", "wrong_word"]
 
@@ -165,6 +170,34 @@ def test_what_another_overlay_says_is_not_said_again(text):
     queries = asked(a_book(text), ["double", "wrong_word", "spelling", "out"])
     assert [query.overlay for query in queries] != []
     assert "out" not in [query.overlay for query in queries]
+
+
+# The bars are where a word may be missing, each with the digit of how sure the reader is of it.
+NEAR = {
+    "She |7 went to |9 shop.": [9],
+    "She |9 went to |7 shop.": [9],
+    "She |8 went to |8 shop.": [8],
+    "She |7 went down to the |9 shop.": [7, 9],
+    "She |5 went to |6 shop by |7 the |4 old bridge.": [5, 7],
+    "She |7 went. Went |9 home.": [7, 9],
+    "She |7 went.\nShe |9 went.": [7, 9],
+}
+
+
+@pytest.mark.parametrize("drawn", NEAR)
+def test_of_gaps_within_three_words_the_surer_is_asked_about(drawn, monkeypatch):
+    book = a_book(*re.sub(r"\|\d ", "", drawn).split("\n"))
+
+    def made(read, house, kind, step=None):
+        for (start, paragraph), line in zip(read.prose(), drawn.split("\n"), strict=True):
+            for number, bar in enumerate(re.finditer(r"\|(\d) ", line)):
+                at = bar.start() - number * len(bar[0])
+                yield start, paragraph, Suspicion(Kind.OUT, at, at, int(bar[1]) / 10, ())
+
+    monkeypatch.setattr(out, "suspected", made)
+    monkeypatch.setattr(out, "wrong_word", lambda read, house: ())
+    found = out.out(read_scene(book.scene("s"), Marks.DOUBLE), House())
+    assert [round(10 * each.score) for each in sorted(found, key=lambda f: f.start)] == NEAR[drawn]
 
 
 def test_an_out_let_stand_stands_until_its_words_change():
