@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from PySide6.QtCore import QMimeData, Qt
+from PySide6.QtCore import QMimeData, QPoint, Qt
 from PySide6.QtGui import QTextCursor
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -19,7 +19,7 @@ from reglet.window.main_window import MainWindow
 from reglet.window.page import conversion, formats, pasting
 from reglet.window.page.editor import Editor
 from reglet.window.page.pasting import passage_in
-from reglet.window.theme import LIGHT, THEMES
+from reglet.window.theme import LIGHT, THEMES, Theme
 
 from tests.strategies import passages
 from tests.window.conftest import LAMP, small_book
@@ -238,6 +238,18 @@ def test_the_card_names_the_source_of_its_rule(proof: MainWindow) -> None:
     assert seen().endswith(source) and card.accessibleDescription() == source
     card.show_end(LIGHT.red, "No more.")
     assert "Source" not in seen() and not card.accessibleDescription()
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+def test_the_card_covers_no_word_of_the_slip(proof: MainWindow, theme: Theme) -> None:
+    proof.resize(1280, 800)
+    proof.dress(theme)
+    QApplication.processEvents()
+    proof.page.open_card(double_on(proof))
+    card = proof.page.card
+    words = [each for each in proof.slip.findChildren(Label) if each.isVisible()]
+    edge = min(each.mapTo(proof, QPoint()).x() for each in words)
+    assert card.mapTo(proof, QPoint(card.width(), 0)).x() <= edge
 
 
 def test_a_query_is_taken_with_a_key(proof: MainWindow, qtbot: QtBot) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtGui import QFontInfo
 from reglet.window import dressing
+from reglet.window.main_window import MainWindow
 from reglet.window.theme import DARK, EASY_READ, LIGHT, THEMES, Theme, contrast
 
 TEXT = 4.5
@@ -21,6 +22,22 @@ def test_text_stands_out(theme: Theme, ground: str) -> None:
     for ink in inks:
         ratio = contrast(getattr(theme, ink), getattr(theme, ground))
         assert ratio >= TEXT, f"{ink} on {ground}: {ratio:.2f}"
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+def test_bars_stand_out_from_their_ground_and_from_the_odd_one(theme: Theme) -> None:
+    for other in (theme.desk, theme.paper, theme.card, theme.ink):
+        assert contrast(theme.bar, other) >= MARK
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+def test_the_length_of_a_scene_can_be_seen_in_contents(window: MainWindow, theme: Theme) -> None:
+    window.dress(theme)
+    contents = window.contents.tree
+    row = contents.visualRect(window.contents.model.index_of("mill"))  # not the scene that lies open
+    picture = contents.viewport().grab(row).toImage()
+    seen = {picture.pixelColor(14, y).name() for y in range(row.height() - 10, row.height() - 4)}
+    assert max(contrast(theme.desk, colour) for colour in seen) >= MARK
 
 
 @pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)

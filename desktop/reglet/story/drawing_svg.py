@@ -34,11 +34,12 @@ class Theme:
     ink: str
     quiet: str
     line: str
+    bar: str
     pencil: str
     face: str = "Source Sans 3, sans-serif"
 
 
-PAPER = Theme("#FCFBF7", "#1F1D1A", "#6A645A", "#D3CCBE", "#55514A")
+PAPER = Theme("#FCFBF7", "#1F1D1A", "#6A645A", "#D3CCBE", "#857E72", "#55514A")
 """Ink and graphite on paper, for a file that no window draws."""
 
 _LEFT, _RIGHT, _TOP, _FOOT = 150, 20, 54, 34
@@ -127,7 +128,7 @@ def _lengths(view: Lengths, theme: Theme, across: _Across) -> tuple[list[str], i
                 _TOP + height - tall,
                 across.step,
                 tall,
-                theme.pencil if odd else theme.line,
+                theme.ink if odd else theme.bar,
                 _told(across.scenes[index], f"{words:,} words"),
             )
         )

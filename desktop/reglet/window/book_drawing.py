@@ -230,7 +230,7 @@ class BookDrawing:
             odd = at in view.long or at in view.short
             height = max(2.0, tall * count / most)
             box = QRectF(left, foot - height, max(1.0, right - left - gap), height)
-            painter.fillRect(box, QColor(self.theme.graphite if odd else self.theme.line))
+            painter.fillRect(box, QColor(self.theme.ink if odd else self.theme.bar))
             if odd and view.middle:
                 said = f"{count / view.middle:.1f}×"
                 words.append((box.center().x(), box.top(), said))
@@ -345,7 +345,7 @@ class BookDrawing:
             whole = QRectF(left, foot - tall, max(1.0, right - left - gap), tall)
             painter.fillRect(whole, QColor(self.theme.card))
             whole.setTop(foot - max(1.0, tall * share))
-            painter.fillRect(whole, QColor(self.theme.line))
+            painter.fillRect(whole, QColor(self.theme.bar))
 
     def _pace(self, painter: QPainter) -> None:
         view, top = self.pictures.pace, self._tops["pace"]

@@ -114,7 +114,7 @@ class ContentsDrawing(QStyledItemDelegate):
         whole = rect.width() - 2 * _INSET - _TICKS_WIDTH - 4
         length = max(4.0, whole * row.words / self._model.longest)
         painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(pencil if is_open else QColor(theme.line))
+        painter.setBrush(pencil if is_open else QColor(theme.bar))
         painter.drawRoundedRect(
             QRectF(rect.left() + _INSET, rect.bottom() - 7, length, 3), 1.5, 1.5
         )

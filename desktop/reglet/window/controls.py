@@ -41,7 +41,7 @@ class Act(QPushButton):
         else:
             self.setStyleSheet(
                 f"QPushButton {{ background: transparent; color: {theme.ink}; border: 0;"
-                f" border-bottom: 1px solid {theme.line}; border-radius: 0;"
+                f" border-bottom: 1px solid {theme.bar}; border-radius: 0;"
                 " padding: 3px 0 2px 0; outline: 0; }"
                 f"QPushButton:hover {{ border-bottom-color: {theme.ink}; }}"
                 f"QPushButton:focus {{ border-bottom: 2px solid {theme.ink};"
@@ -110,7 +110,7 @@ class Entry(QLineEdit):
         """Put on the theme."""
         self.setStyleSheet(
             f"QLineEdit {{ background: transparent; color: {theme.ink}; border: 0;"
-            f" border-bottom: 1px solid {theme.line}; border-radius: 0; padding: 3px 0; }}"
+            f" border-bottom: 1px solid {theme.bar}; border-radius: 0; padding: 3px 0; }}"
             f"QLineEdit:focus {{ border-bottom-color: {theme.ink}; }}"
         )
         self.setFont(dressing.font(theme.control, 1.07))

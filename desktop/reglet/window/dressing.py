@@ -89,19 +89,19 @@ def stylesheet(theme: Theme) -> str:
     QMenu::separator {{ height: 1px; background: {theme.line}; margin: 8px 24px; }}
     QMenu::indicator {{ width: 12px; height: 12px; left: 8px; }}
     QLineEdit, QPlainTextEdit, QComboBox {{ background: {theme.paper}; color: {theme.ink};
-        border: 1px solid {theme.line}; border-radius: 2px; padding: 3px 7px;
+        border: 1px solid {theme.bar}; border-radius: 2px; padding: 3px 7px;
         selection-background-color: {theme.selection}; selection-color: {theme.ink}; }}
-    QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus {{ border-color: {theme.quiet}; }}
+    QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus {{ border-color: {theme.ink}; }}
     QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
     QPushButton {{ background: transparent; color: {theme.ink};
-        border: 1px solid {theme.line}; border-radius: 2px; padding: 4px 16px; outline: 0; }}
+        border: 1px solid {theme.bar}; border-radius: 2px; padding: 4px 16px; outline: 0; }}
     QPushButton:hover {{ background: {theme.card}; }}
     QPushButton:focus {{ border-color: {theme.ink}; }}
     QPushButton:default {{ background: {theme.ink}; color: {theme.paper}; }}
     QPushButton:disabled {{ color: {theme.quiet}; }}
     QScrollBar:vertical {{ background: transparent; width: 6px; margin: 0; }}
     QScrollBar:horizontal {{ background: transparent; height: 6px; margin: 0; }}
-    QScrollBar::handle {{ background: {theme.line}; border-radius: 3px;
+    QScrollBar::handle {{ background: {theme.bar}; border-radius: 3px;
         min-height: 32px; min-width: 32px; }}
     QScrollBar::add-line, QScrollBar::sub-line, QScrollBar::add-page, QScrollBar::sub-page
         {{ background: transparent; width: 0; height: 0; }}

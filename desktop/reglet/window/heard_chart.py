@@ -16,7 +16,7 @@ from reglet.window import dressing
 from reglet.window.contents_model import shown_title
 from reglet.window.theme import GRID, LIGHT, Theme
 
-_BAR, _TRACK, _STEP = 4.0, 2.0, 6.0
+_BAR, _TRACK, _STEP = 4.0, 1.0, 6.0
 """Heights in px: of what was heard, of what was not, and from one bar to the next."""
 _GAP = 3.0
 _PADDING = 5.0
@@ -137,7 +137,7 @@ class HeardChart(QWidget):
         painter.setPen(Qt.PenStyle.NoPen)
         for time in range(1, self._aim + 1):
             middle = foot - (time - 0.5) * _STEP
-            painter.setBrush(QColor(theme.line))
+            painter.setBrush(QColor(theme.bar))
             track = QRectF(box.left(), middle - _TRACK / 2, box.width(), _TRACK)
             painter.drawRoundedRect(track, 1, 1)
             painter.setBrush(QColor(theme.red))

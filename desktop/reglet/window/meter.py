@@ -39,6 +39,6 @@ class Meter(QWidget):
         painter = QPainter(self)
         middle = self.height() / 2
         track = QRectF(0, middle - _TRACK / 2, self.width(), _TRACK)
-        painter.fillRect(track, QColor(self._theme.line))
+        painter.fillRect(track, QColor(self._theme.bar))
         bar = QRectF(0, middle - _BAR / 2, self.width() * self._part, _BAR)
         painter.fillRect(bar, QColor(self._theme.ink))

@@ -75,5 +75,7 @@ class StoryFiles:
 
     def _svg(self, facts: StoryFacts) -> str:
         theme = self.theme
-        colours = DrawingTheme(theme.paper, theme.ink, theme.quiet, theme.line, theme.graphite)
+        colours = DrawingTheme(
+            theme.paper, theme.ink, theme.quiet, theme.line, theme.bar, theme.graphite
+        )
         return document(all_views(facts), colours)

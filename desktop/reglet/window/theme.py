@@ -43,6 +43,8 @@ class Theme:
     ink: str
     quiet: str
     line: str
+    bar: str
+    """What is to be seen and not read: bars of charts, frames of fields, handles of scroll bars."""
     graphite: str
     blue: str
     red: str
@@ -68,6 +70,7 @@ LIGHT = Theme(
     ink="#1F1D1A",
     quiet="#625C53",
     line="#D3CCBE",
+    bar="#857E72",
     graphite="#55514A",
     blue="#2B5A99",
     red="#AE332B",
@@ -86,6 +89,7 @@ DARK = Theme(
     ink="#E6E1D6",
     quiet="#A19A8D",
     line="#3B3833",
+    bar="#827C70",
     graphite="#BDB7AA",
     blue="#8DB4EA",
     red="#EA9088",
@@ -107,6 +111,7 @@ EASY_READ = Theme(
     ink="#22201B",
     quiet="#5A523F",
     line="#D2C4A0",
+    bar="#82775D",
     graphite="#4A463C",
     blue="#1F4E8C",
     red="#9C2A22",

@@ -144,7 +144,7 @@ class QueryCard(QWidget):
         self._source.dress(theme)
         for button in self._keys:
             button.dress(theme)
-        self.setFixedWidth(WIDTH + (4 * GRID if theme.control.size > 14 else 0))
+        self.setFixedWidth(WIDTH + (2 * GRID if theme.control.size > 14 else 0))
 
     def show_query(self, query: Query, pencil: str) -> None:
         """Show a query in the stage's pencil."""

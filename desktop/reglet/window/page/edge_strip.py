@@ -55,7 +55,7 @@ class EdgeStrip(QWidget):
         painter.drawRoundedRect(whole, 2.5, 2.5)
         top, foot = self._view
         if foot - top < 1:
-            painter.setPen(QColor(self._theme.line))
+            painter.setPen(QColor(self._theme.bar))
             painter.setBrush(QColor(self._theme.paper))
             height = self.height() - 1
             painter.drawRoundedRect(

@@ -21,6 +21,8 @@ _LEFT, _LEAST_LEFT = 11 * GRID, 5 * GRID
 _RIGHT, _LEAST_RIGHT = 24 * GRID, 12 * GRID
 _STRIP_INSET = 2 * GRID
 _CARD_GAP = 11
+_CARD_OVER = 3 * GRID
+"""How far the card may reach over the edge of the paper: to the words of the Slip."""
 _STRIP_EVERY_MS = 120
 _NO_MORE = "No more queries in this scene."
 _PROSE = "the tide had turned, and somebody was calling from the far side of it "
@@ -257,14 +259,17 @@ class Page(QWidget):
         self._place_card()
 
     def _place_card(self) -> None:
-        """Set the card under the line of its query, or of the cursor, beside the text."""
+        """Set the card under the line of its query, or of the cursor, beside the text; where there
+        is no room between the text and the Slip, over the ends of the lines below.
+        """
         query = self.card.query
         words = self.editor.query_rect(query) if query else QRectF(self.editor.cursorRect())
-        text_edge = self.editor.title_rect().right()
+        beside = round(self.editor.title_rect().right()) + _CARD_GAP
+        left = min(beside, self.width() + _CARD_OVER - self.card.width())
         top = min(
             max(GRID, words.bottom() + GRID), max(GRID, self.height() - self.card.height() - GRID)
         )
-        at = QPoint(round(text_edge) + _CARD_GAP, round(top))
+        at = QPoint(left, round(top))
         holder = self.card.parentWidget()
         if holder is not None and holder is not self:
             at = self.mapTo(holder, at)

@@ -24,8 +24,6 @@ _APART, _LEAST_APART = 7.0, 3.0
 _FROM_TEXT = 2 * GRID
 _LEAST_ROOM = 2 * GRID
 _AGAIN_MS = 200
-_QUIET = 90
-"""How strong the hairlines without a mark are, of 255."""
 _NO_SENTENCES = (Style.HEADING, Style.SCENE_BREAK, Style.CENTRED)
 
 
@@ -81,8 +79,7 @@ class RhythmEditor(NotedEditor):
             y = origin.y() + GRID + 1
             for first, last, words in beats:
                 marked = self._is_marked(start + first, start + last)
-                colour = QColor(self._pencil if marked else self.theme.quiet)
-                colour.setAlpha(255 if marked else _QUIET)
+                colour = QColor(self._pencil if marked else self.theme.bar)
                 painter.setPen(QPen(colour, 2.0 if marked else 1.6))
                 long = max(3.0, min(1.0, words / _FULL) * room)
                 painter.drawLine(QPointF(right - long, y), QPointF(right, y))

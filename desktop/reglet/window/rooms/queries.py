@@ -148,7 +148,7 @@ class OverlayRow(QAbstractButton):
             x = box.left() + step * (_STEP + _STEP_GAP)
             stroke = QRectF(x, foot - height, _STEP, height)
             reached = step <= self.strictness
-            painter.fillRect(stroke, QColor(self._theme.ink if reached else self._theme.line))
+            painter.fillRect(stroke, QColor(self._theme.ink if reached else self._theme.bar))
 
 
 class AboutScene(QWidget):

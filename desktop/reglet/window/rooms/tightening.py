@@ -144,7 +144,7 @@ class _Bar(QWidget):
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(theme.card))
         painter.drawRoundedRect(whole, 3, 3)
-        painter.setPen(QColor(theme.line))
+        painter.setPen(QColor(theme.bar))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRoundedRect(whole.adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
         reach = max(self._aim, self._share, 0.01)
