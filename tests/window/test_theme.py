@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtGui import QFontInfo
+from PySide6.QtGui import QFont, QFontInfo, QFontMetricsF
 from reglet.window import dressing
 from reglet.window.main_window import MainWindow
 from reglet.window.theme import DARK, EASY_READ, LIGHT, THEMES, Theme, contrast
@@ -34,7 +34,8 @@ def test_bars_stand_out_from_their_ground_and_from_the_odd_one(theme: Theme) -> 
 def test_the_length_of_a_scene_can_be_seen_in_contents(window: MainWindow, theme: Theme) -> None:
     window.dress(theme)
     contents = window.contents.tree
-    row = contents.visualRect(window.contents.model.index_of("mill"))  # not the scene that lies open
+    not_open = window.contents.model.index_of("mill")
+    row = contents.visualRect(not_open)
     picture = contents.viewport().grab(row).toImage()
     seen = {picture.pixelColor(14, y).name() for y in range(row.height() - 10, row.height() - 4)}
     assert max(contrast(theme.desk, colour) for colour in seen) >= MARK
@@ -57,6 +58,19 @@ def test_contrast_runs_from_1_to_21() -> None:
 def test_faces_are_there(theme: Theme) -> None:
     for lettering in (theme.page, theme.title, theme.control):
         assert QFontInfo(dressing.font(lettering)).family() == lettering.family
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+@pytest.mark.parametrize("italic", [False, True])
+def test_bold_is_the_cut_that_was_drawn_bold(theme: Theme, italic: bool) -> None:
+    """Thickened by Qt, letters keep the widths of the regular cut."""
+    for lettering in (theme.page, theme.title, theme.control):
+        regular = dressing.font(lettering)
+        regular.setItalic(italic)
+        bold = QFont(regular)
+        bold.setBold(True)
+        wide, usual = (QFontMetricsF(face).horizontalAdvance("reglet") for face in (bold, regular))
+        assert wide > usual
 
 
 def test_easy_read_is_larger_wider_and_further_apart() -> None:

@@ -56,6 +56,22 @@ def files(family: str) -> tuple[Path, ...]:
     return tuple(dict.fromkeys(file(family, bold=bold, italic=italic) for bold, italic in cuts))
 
 
+def bold_cut(file: Path) -> bytes | None:
+    """A font file that holds the bold cut alone of a face with an axis of weight, the other axes as
+    they come; None for a face without one.
+    """
+    face = hb.Face(hb.Blob.from_file_path(str(file)))
+    tags = {axis.tag for axis in face.axis_infos}
+    if "wght" not in tags:
+        return None
+    wanted = hb.SubsetInput()
+    wanted.keep_everything()
+    wanted.pin_axis_location(face, "wght", float(_BOLD))
+    for tag in tags - {"wght"}:
+        wanted.pin_axis_to_default(face, tag)
+    return bytes(hb.subset(face, wanted).blob.data)
+
+
 @cache
 def font(family: str, optical: float, bold: bool, italic: bool) -> hb.Font:
     """The cut of `family` drawn for type of `optical` size, ready to be shaped; read once.

@@ -116,7 +116,7 @@ class ContentsDrawing(QStyledItemDelegate):
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(pencil if is_open else QColor(theme.bar))
         painter.drawRoundedRect(
-            QRectF(rect.left() + _INSET, rect.bottom() - 7, length, 3), 1.5, 1.5
+            QRectF(rect.left() + _INSET, rect.bottom() - 7, length, 3 if is_open else 2), 1.5, 1.5
         )
         self._paint_ticks(painter, rect, row, is_open)
 

@@ -12,11 +12,18 @@ REGULAR, MEDIUM, SEMIBOLD = 400, 500, 600
 
 
 def load_faces() -> None:
-    """Make Reglet's faces known to Qt. Raises MissingFace."""
+    """Make Reglet's faces known to Qt. Raises MissingFace.
+
+    Where bold is asked of a face with an axis, Qt would thicken its regular cut by itself, unless
+    it knows a bold one too.
+    """
     known = QFontDatabase.families()
     for family in faces.FAMILIES:
         for file in faces.files(family) if family not in known else ():
             QFontDatabase.addApplicationFont(str(file))
+            bold = faces.bold_cut(file)
+            if bold is not None:
+                QFontDatabase.addApplicationFontFromData(bold)
 
 
 def font(lettering: Lettering, scale: float = 1.0, weight: int = REGULAR) -> QFont:

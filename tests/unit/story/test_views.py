@@ -72,7 +72,7 @@ def test_smoothing_stays_within_what_it_smooths(values):
         assert smoothed <= max(values) * 1.000001
 
 
-THEME = Theme("#111111", "#eeeeee", "#aaaaaa", "#333333", "#bbbbbb", "A & B")
+THEME = Theme("#111111", "#eeeeee", "#aaaaaa", "#333333", "#888888", "#bbbbbb", "A & B")
 
 
 @given(books())
