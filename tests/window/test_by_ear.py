@@ -55,6 +55,7 @@ def test_what_is_heard_is_counted_and_a_changed_paragraph_is_unheard_again(
     room = window.by_ear.room
     counted: list[float] = []
     window.by_ear.hearing.counted.connect(counted.append)
+    qtbot.waitUntil(lambda: "Not heard yet" in said(room), timeout=10_000)
     hear(window, "lamp", *LAMP.split("\n"))
     hear(window, "salt", *SALT.split("\n"))
     qtbot.waitUntil(lambda: bool(counted) and counted[-1] > 0, timeout=10_000)

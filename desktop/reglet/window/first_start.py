@@ -157,7 +157,7 @@ class Way(QAbstractButton):
             inner = inner.adjusted(left, 0, 0, 0)
             elide = Qt.TextElideMode.ElideMiddle
         else:
-            upper = inner.adjusted(0, 10, 0, -self.height() // 2)
+            upper = inner.adjusted(0, 6, 0, 2 - self.height() // 2)
             painter.drawText(upper, middle, self.text())
             inner = inner.adjusted(0, self.height() // 2, 0, -10)
         painter.setFont(told)

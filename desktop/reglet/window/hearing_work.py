@@ -177,9 +177,15 @@ class HearingWork(QObject):
         times = counted(choices.aim, "time")
         if not left:
             return f"All of it heard {times}. A changed paragraph counts as unheard."
+        heard = f"{whole.hearings:.1f}"
+        so_far, to_go = (
+            ("Not heard yet", f"to hear it {times}")
+            if heard == "0.0"
+            else (f"Heard {heard} of {times}", "to that aim")
+        )
         return (
-            f"Heard {whole.hearings:.1f} of {times}; {hours_told(left)} to that aim at "
-            f"{choices.pace:.1f}×. A changed paragraph counts as unheard."
+            f"{so_far}; {hours_told(left)} {to_go} at {choices.pace:.1f}×. "
+            "A changed paragraph counts as unheard."
         )
 
     def _go(self, scene_id: str) -> None:
