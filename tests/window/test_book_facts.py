@@ -7,8 +7,10 @@ from pathlib import Path
 from PySide6.QtWidgets import QAbstractButton
 from pytestqt.qtbot import QtBot
 from reglet.manuscript.editing import restyle
+from reglet.manuscript.matter import Matter
 from reglet.manuscript.passage import Passage
 from reglet.window.book_facts import BookFacts
+from reglet.window.contents_menu import menu_of
 from reglet.window.lettering import Lines
 from reglet.window.main_window import MainWindow
 
@@ -95,6 +97,35 @@ def test_a_cover_is_chosen_and_taken_away(window: MainWindow, tmp_path: Path) ->
     assert window.desk.book.cover is None and "None yet" in said(facts)
     window.desk.undo_arrangement()
     assert window.desk.book.cover == cover and "160 by 256" in said(facts)
+
+
+def test_a_piece_of_front_matter_is_added_opened_and_taken_out(window: MainWindow) -> None:
+    window.views.show_facts()
+    facts = window.views.facts
+    assert "licensed adviser" in said(facts)
+    press(facts, "Copyright page")
+    scene = window.desk.scene
+    assert scene is not None and scene.matter is Matter.COPYRIGHT
+    assert window.desk.book.front == (scene,) and not facts.isVisible()
+    assert "licensed adviser" in window.page.editor._eyebrow
+    model = window.contents.model
+    row = model.row_of(model.index_of(scene.id))
+    assert row.shown == "Copyright page"
+    window.views.show_facts()
+    press(facts, "Dedication")
+    assert [each.matter for each in window.desk.book.front] == [
+        Matter.COPYRIGHT,
+        Matter.DEDICATION,
+    ]
+    window.views.show_facts()
+    press(facts, "Copyright page")
+    assert window.desk.scene == scene
+    menu = menu_of(window.contents, row, [])
+    next(each for each in menu.actions() if each.text() == "Take it out").trigger()
+    assert [each.matter for each in window.desk.book.front] == [Matter.DEDICATION]
+    window.desk.undo_arrangement()
+    window.desk.undo_arrangement()
+    assert [each.matter for each in window.desk.book.front] == [Matter.COPYRIGHT]
 
 
 def said(facts: BookFacts) -> str:

@@ -62,6 +62,7 @@ COMMANDS = (
     "stet",
     "rest",
     "cover",
+    "matter",
     "snapshot",
     "history",
     "compare",

@@ -29,6 +29,7 @@ from reglet.exchange.saving import save
 from reglet.exchange.signs import SIGN_NAMES, STYLE_NAMES, style_id
 from reglet.manuscript.anchored import Note
 from reglet.manuscript.book import Book
+from reglet.manuscript.front_and_back import is_title_page, printed_back, printed_front
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.words import count_words
@@ -47,7 +48,6 @@ _RUN_TAGS = (
     (SpanKind.LANGUAGE, "lang"),
 )
 """In the order that the schema of run properties asks for."""
-_MOST_TITLE_PAGE_WORDS = 80
 _EMU_PER_TWIP = 635
 
 
@@ -70,13 +70,6 @@ def manuscript(book: Book, *, notes: bool = False) -> Document:
     return document
 
 
-def is_title_page(scene: Scene, book: Book) -> bool:
-    """Whether a piece of front matter is the draft's own title page: short, with the title."""
-    text = " ".join(scene.passage.text.replace(LINE_BREAK, " ").split()).casefold()
-    title = " ".join(book.title.split()).casefold()
-    return bool(title) and title in text and count_words(text) <= _MOST_TITLE_PAGE_WORDS
-
-
 class _Writer:
     """Puts paragraphs into a document's body one after another."""
 
@@ -90,7 +83,7 @@ class _Writer:
 
     def write(self, book: Book) -> None:
         """The whole book: title page, front matter, parts, chapters, scenes, back matter."""
-        front = list(book.front)
+        front = list(printed_front(book))
         words = sum(count_words(scene.passage.text) for scene in book.scenes)
         self._first_line(book.author, rounded_words(words))
         if front and is_title_page(front[0], book):
@@ -109,7 +102,7 @@ class _Writer:
                     if place:
                         self._sign(Sign.SCENE, SCENE_MARK)
                     self._scene(scene)
-        for scene in book.back:
+        for scene in printed_back(book):
             self._sign(Sign.BACK, scene.title)
             self._scene(scene)
 

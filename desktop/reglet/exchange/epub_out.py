@@ -21,9 +21,10 @@ from uuid import NAMESPACE_URL, uuid5
 
 from reglet import resources
 from reglet.exchange.cover import ENDINGS
-from reglet.exchange.docx_out import is_title_page
 from reglet.exchange.saving import save
 from reglet.manuscript.book import Book, Chapter
+from reglet.manuscript.front_and_back import is_title_page, printed_back, printed_front
+from reglet.manuscript.matter import Matter
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style
 from reglet.manuscript.picture import Picture
 from reglet.manuscript.scene import Scene
@@ -37,6 +38,16 @@ _TAGS = {
 }
 _HELD = {Style.BLOCK_QUOTE: "blockquote", Style.VERSE: "div", Style.LETTER: "div"}
 """Styles whose paragraphs stand in one element together."""
+_KINDS = {
+    Matter.TITLE_PAGE: "titlepage",
+    Matter.COPYRIGHT: "copyright-page",
+    Matter.DEDICATION: "dedication",
+    Matter.EPIGRAPH: "epigraph",
+    Matter.FOREWORD: "foreword",
+    Matter.AFTERWORD: "afterword",
+    Matter.ACKNOWLEDGEMENTS: "acknowledgments",
+}
+"""What pieces of front and back matter are in EPUB 3 Structural Semantics Vocabulary 1.1."""
 _BREAK = '<hr class="break"/>'
 _NO_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """What no XML 1.0 document may hold (its production 2)."""
@@ -93,11 +104,12 @@ def epub(book: Book, when: datetime) -> bytes:
 
 
 def _documents(book: Book) -> Iterator[_Document]:
-    if not any(is_title_page(scene, book) for scene in book.front):
+    front = printed_front(book)
+    if not any(is_title_page(scene, book) for scene in front):
         title = f'<h1 class="title">{_text(book.title or "Untitled")}</h1>'
         author = f'\n<p class="centred">{_text(book.author)}</p>' if book.author else ""
         yield _Document("title", "Title page", "titlepage", title + author)
-    for number, scene in enumerate(book.front, start=1):
+    for number, scene in enumerate(front, start=1):
         yield _matter(scene, f"front-{number}", "frontmatter", f"Front matter {number}")
     chapters = 0
     parted = any(part.title for part in book.parts)
@@ -108,12 +120,14 @@ def _documents(book: Book) -> Iterator[_Document]:
         for chapter in part.chapters:
             chapters += 1
             yield _chapter(chapter, chapters, depth=int(parted and bool(part.title)))
-    for number, scene in enumerate(book.back, start=1):
+    for number, scene in enumerate(printed_back(book), start=1):
         yield _matter(scene, f"back-{number}", "backmatter", f"Back matter {number}")
 
 
 def _matter(scene: Scene, name: str, kind: str, otherwise: str) -> _Document:
     heading = f"{_heading(scene.title, 1)}\n" if scene.title else ""
+    if scene.matter:
+        kind, otherwise = _KINDS.get(scene.matter, kind), scene.matter.label
     return _Document(name, _label(scene.title) or otherwise, kind, heading + _scene(scene))
 
 

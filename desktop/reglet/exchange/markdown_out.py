@@ -17,6 +17,7 @@ from reglet.exchange.markdown_marks import (
 )
 from reglet.exchange.saving import save
 from reglet.manuscript.book import Book
+from reglet.manuscript.front_and_back import printed_back, printed_front
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style
 from reglet.manuscript.scene import Scene
 
@@ -44,7 +45,7 @@ def _blocks(book: Book) -> Iterator[str]:
     facts = {"title": book.title, "author": book.author, "lang": book.style_sheet.language}
     lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in facts.items()]
     yield "\n".join(["---", f"{HEADER_KEY}: {HEADER_VALUE}", *lines, "---"])
-    for scene in book.front:
+    for scene in printed_front(book):
         yield "<!-- front -->"
         yield _heading(2, scene.title)
         yield from _scene(scene)
@@ -57,7 +58,7 @@ def _blocks(book: Book) -> Iterator[str]:
                 if place:
                     yield _BREAK
                 yield from _scene(scene)
-    for scene in book.back:
+    for scene in printed_back(book):
         yield "<!-- back -->"
         yield _heading(2, scene.title)
         yield from _scene(scene)

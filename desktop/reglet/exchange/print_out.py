@@ -1,22 +1,24 @@
 """A book written as a PDF for the printer: the pages that Reglet measures, at the trim chosen.
 
 Common practice in printed novels: the first page is a right-hand one; the title stands on a page of
-its own, and so does a part's; a chapter begins a new page; page numbers are counted from the first
-page of the story and stand at the foot; the head names the author on the left and the title on the
-right, and is left out where something begins.
+its own, and so does a part's; the copyright page is the back of the title page, set at its foot; a
+dedication has a right-hand page to itself, set down from the head; a chapter begins a new page;
+page numbers are counted from the first page of the story and stand at the foot; the head names the
+author on the left and the title on the right, and is left out where something begins.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
-from reglet.exchange.docx_out import is_title_page
 from reglet.exchange.pdf import Face, PageOf, Pdf
 from reglet.exchange.saving import save
 from reglet.manuscript.book import Book
+from reglet.manuscript.front_and_back import is_title_page, printed_back, printed_front
+from reglet.manuscript.matter import Matter
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
 from reglet.overlays.house import page_of
 from reglet.setting import USUAL_TRIM, Medium, Sheet, faces, pages
@@ -27,6 +29,10 @@ _SMALL = 0.8
 _RULE = 0.05
 """How thick a line under words is, in ems, and how far below the base line or above it."""
 _UNDER, _THROUGH = -0.12, 0.26
+
+
+_ALONE = (Matter.DEDICATION, Matter.EPIGRAPH)
+"""A few words that have a page to themselves."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,22 +79,30 @@ def _leaves(book: Book, sheet: Sheet) -> Iterator[_Leaf]:
     """Every page in order, blank ones among them; the first is a right-hand page."""
     count = 0
 
-    def right(leaves: list[_Leaf]) -> Iterator[_Leaf]:
+    def on(leaves: Sequence[_Leaf]) -> Iterator[_Leaf]:
         nonlocal count
-        if count % 2:
-            yield _Leaf()
-            count += 1
         for leaf in leaves:
             yield leaf
             count += 1
 
-    if not any(is_title_page(scene, book) for scene in book.front):
+    def right(leaves: list[_Leaf]) -> Iterator[_Leaf]:
+        yield from on([_Leaf()] * (count % 2))
+        yield from on(leaves)
+
+    front = printed_front(book)
+    if not any(is_title_page(scene, book) for scene in front):
         yield from right(_made_up(_title_page(book), sheet))
-    for scene in book.front:
+    for scene in front:
         leaves = _made_up(copy_of(scene.title, [(scene.id, scene.passage)]), sheet)
-        if is_title_page(scene, book) and len(leaves) == 1:
-            leaves = [_sunk(leaves[0], sheet)]
-        yield from right(leaves)
+        if len(leaves) == 1:
+            if is_title_page(scene, book) or scene.matter in _ALONE:
+                leaves = [_sunk(leaves[0], sheet)]
+            elif scene.matter is Matter.COPYRIGHT:
+                leaves = [_at_foot(leaves[0], sheet)]
+        if scene.matter is Matter.COPYRIGHT:
+            yield from on(leaves)
+        else:
+            yield from right(leaves)
     begun = False
     for part in book.parts:
         if part.title:
@@ -98,17 +112,13 @@ def _leaves(book: Book, sheet: Sheet) -> Iterator[_Leaf]:
             copy = copy_of(chapter.title, ((each.id, each.passage) for each in chapter.scenes))
             leaves = _made_up(copy, sheet, counted=True)
             if begun:
-                for leaf in leaves:
-                    yield leaf
-                    count += 1
+                yield from on(leaves)
             else:
                 yield from right(leaves)
             begun = True
-    for scene in book.back:
+    for scene in printed_back(book):
         copy = copy_of(scene.title, [(scene.id, scene.passage)])
-        for leaf in _made_up(copy, sheet, counted=True):
-            yield leaf
-            count += 1
+        yield from on(_made_up(copy, sheet, counted=True))
 
 
 def _made_up(copy: tuple[Source, ...], sheet: Sheet, counted: bool = False) -> list[_Leaf]:
@@ -120,9 +130,19 @@ def _made_up(copy: tuple[Source, ...], sheet: Sheet, counted: bool = False) -> l
 
 
 def _sunk(leaf: _Leaf, sheet: Sheet) -> _Leaf:
-    """The writer's own title page, as far down as a chapter's heading, where there is room."""
-    last = leaf.lines[-1]
-    by = min(sheet.sink * sheet.leading, sheet.depth - last.top - last.leading)
+    """A page with a few lines, as far down as a chapter's heading, where there is room."""
+    return _lower(leaf, min(sheet.sink * sheet.leading, _room_below(leaf, sheet)))
+
+
+def _at_foot(leaf: _Leaf, sheet: Sheet) -> _Leaf:
+    return _lower(leaf, _room_below(leaf, sheet))
+
+
+def _room_below(leaf: _Leaf, sheet: Sheet) -> float:
+    return sheet.depth - leaf.lines[-1].top - leaf.lines[-1].leading
+
+
+def _lower(leaf: _Leaf, by: float) -> _Leaf:
     return replace(leaf, lines=tuple(replace(each, top=each.top + by) for each in leaf.lines))
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reglet.errors import DraftError
 from reglet.exchange.copy_changes import CHANGE, Remark, Stream, restyled, retitled, told
@@ -17,6 +17,7 @@ from reglet.manuscript.anchored import Note
 from reglet.manuscript.book import Book, fresh_id
 from reglet.manuscript.difference import Difference, difference
 from reglet.manuscript.editing import add_note
+from reglet.manuscript.front_and_back import printed_back, printed_front
 from reglet.manuscript.paragraph import Paragraph, SpanKind
 from reglet.manuscript.scene import Scene
 
@@ -101,6 +102,7 @@ def read_returned(states: Iterable[Book], returned: Book, name: str) -> Returned
 
     # The first of those that are alike: max keeps it.
     sent = max(states, key=alike)
+    sent = replace(sent, front=printed_front(sent), back=printed_back(sent))
     if alike(sent)[0] < _LEAST_ALIKE * there.total():
         raise DraftError(
             f"“{name}” is no copy of this book: few of its paragraphs stand in it. Nothing was "

@@ -8,6 +8,7 @@ from enum import StrEnum
 from reglet.manuscript.anchored import Allowance, CutPlace, Note, Stet
 from reglet.manuscript.change import Change
 from reglet.manuscript.heard import Heard
+from reglet.manuscript.matter import Matter
 from reglet.manuscript.passage import EMPTY, Passage
 from reglet.manuscript.stage import Stage
 
@@ -63,7 +64,9 @@ class SceneSheet:
 
 @dataclass(frozen=True)
 class Scene:
-    """The unit a book is written, moved and revised in. `passed` holds the stages done with."""
+    """The unit a book is written, moved and revised in. `passed` holds the stages done with;
+    `matter` says what a piece of front or back matter is, where the writer has said so.
+    """
 
     id: str
     title: str = ""
@@ -75,6 +78,7 @@ class Scene:
     allowances: frozenset[Allowance] = frozenset()
     cuts: tuple[CutPlace, ...] = ()
     heard: tuple[Heard, ...] = ()
+    matter: Matter | None = None
 
     def rewritten(self, passage: Passage, change: Change) -> Scene:
         """This scene with a new text; `change` is what turned the old text into it."""

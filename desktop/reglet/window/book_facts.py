@@ -1,4 +1,6 @@
-"""The book's own facts on a sheet of paper: title, author, cover, and its style sheet."""
+"""The book's own facts on a sheet of paper: title, author, cover, what stands around the story,
+and its style sheet.
+"""
 
 from __future__ import annotations
 
@@ -14,12 +16,12 @@ from reglet.manuscript.book import Book
 from reglet.manuscript.editing import learn_words, restyle
 from reglet.overlays.examine import Examiner
 from reglet.window.background import Background
+from reglet.window.chips import Chips
 from reglet.window.controls import Act, Entry
 from reglet.window.cover_facts import CoverFacts
 from reglet.window.desk import Desk
-from reglet.window.flow import FlowLayout, empty
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
-from reglet.window.rooms.sheet import Chip
+from reglet.window.matter_facts import MatterFacts
 from reglet.window.theme import GRID, Theme
 
 _LANGUAGES = (("en-GB", "English, British"), ("en-US", "English, American"))
@@ -38,12 +40,13 @@ class BookFacts(QWidget):
         self._names: Counter[str] = Counter()
         self._title, self._author = Entry("Title of the book"), Entry("Author's name")
         self.cover = CoverFacts(desk)
-        self._language = _Chips("Words are spelt as in this language")
+        self.matter = MatterFacts(desk)
+        self._language = Chips("Words are spelt as in this language")
         self._word = Entry("Word to leave alone", "a spelling to leave alone, then Enter")
-        self._words = _Chips("Leaves the style sheet with a click")
-        self._ways = _Chips("Is asked about again after a click")
+        self._words = Chips("Leaves the style sheet with a click")
+        self._ways = Chips("Is asked about again after a click")
         self._ways_head = Caption("Style sheet · ways settled for the whole book")
-        self._proposed = _Chips("Goes to the style sheet with a click")
+        self._proposed = Chips("Goes to the style sheet with a click")
         self._proposed_told = Label(quiet=True)
         self._proposed_told.setWordWrap(True)
         self._take_all = Act("Take all")
@@ -58,6 +61,7 @@ class BookFacts(QWidget):
         self._proposed.pressed.connect(lambda word: self._learn([word]))
         self._take_all.clicked.connect(lambda: self._learn(self._names))
         self._back.clicked.connect(self.closed)
+        self.matter.opened.connect(self.closed)
         desk.arranged.connect(self._follow)
 
     def dress(self, theme: Theme) -> None:
@@ -90,6 +94,7 @@ class BookFacts(QWidget):
             ("Author", self._author),
             ("Language", self._language),
             ("Cover of the e-book", self.cover),
+            ("Before and after the story", self.matter),
         ):
             column.addWidget(Caption(name))
             column.addWidget(field)
@@ -136,6 +141,7 @@ class BookFacts(QWidget):
         self._title.setText(book.title)
         self._author.setText(book.author)
         self.cover.show_cover()
+        self.matter.show_pieces()
         language = book.style_sheet.language
         self._language.show_words({language: language, **dict(_LANGUAGES)}, chosen=language)
         self._words.show_words(
@@ -197,35 +203,3 @@ class BookFacts(QWidget):
                 book, replace(book.style_sheet, words=book.style_sheet.words - {word})
             ),
         )
-
-
-class _Chips(QWidget):
-    """Words set in lines, each to be pressed."""
-
-    pressed = Signal(str)
-
-    def __init__(self, told: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._told = told
-        self._flow = FlowLayout(GRID, self)
-        self._theme: Theme | None = None
-
-    def dress(self, theme: Theme) -> None:
-        """Put on the theme."""
-        self._theme = theme
-
-    def show_words(self, words: dict[str, str], chosen: str | None = None) -> None:
-        """Show these words, each as its value says; with `chosen`, one of them is the choice."""
-        empty(self._flow)
-        for word, shown in words.items():
-            chip = Chip(shown, self)
-            chip.setCheckable(chosen is not None)
-            chip.setChecked(word == chosen)
-            chip.setAccessibleDescription(self._told)
-            chip.setToolTip(self._told)
-            chip.clicked.connect(lambda _=False, word=word: self.pressed.emit(word))
-            if self._theme is not None:
-                chip.dress(self._theme)
-            self._flow.addWidget(chip)
-            chip.show()
-        self.updateGeometry()

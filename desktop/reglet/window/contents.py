@@ -138,6 +138,8 @@ class Contents(QWidget):
     """A new scene: the chapter, and its place there."""
     chapter_start_wanted = Signal(str)
     chapter_join_wanted = Signal(str)
+    matter_out_wanted = Signal(str)
+    """A piece of front or back matter without words is to be taken out."""
     passed = Signal(list, object, bool)
     offcuts_wanted = Signal()
     undo_wanted = Signal()

@@ -41,6 +41,9 @@ def menu_of(contents: Contents, row: Row, chosen: Sequence[str]) -> QMenu:
                 "Join to the chapter before", lambda: contents.chapter_join_wanted.emit(row.id)
             )
         menu.addSeparator()
+    elif row.kind is Kind.MATTER and not row.words:
+        menu.addAction("Take it out", lambda: contents.matter_out_wanted.emit(row.id))
+        menu.addSeparator()
     if row.kind is not Kind.SCENE or len(several) == 1:
         menu.addAction("Rename\tF2", lambda: contents.tree.edit(contents.model.index_of(row.id)))
     return menu

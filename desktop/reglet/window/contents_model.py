@@ -70,6 +70,11 @@ def opening_of(scene: Scene) -> str:
     return f"{opening} …" if opening else "(empty)"
 
 
+def name_of(scene: Scene) -> str:
+    """What a scene without a title is called: what it is, or how it begins."""
+    return scene.matter.label if scene.matter else opening_of(scene)
+
+
 class ContentsModel(QAbstractItemModel):
     """Rows of the book. A part without a title, if it is the only one, has no row of its own."""
 
@@ -122,7 +127,7 @@ class ContentsModel(QAbstractItemModel):
         if row is None:
             return
         row.scene, row.words, row.title = scene, scene.passage.word_count, scene.title
-        row.shown = shown_title(scene.title) or opening_of(scene)
+        row.shown = shown_title(scene.title) or name_of(scene)
         self.longest = max(self.longest, row.words)
         index = self.index_of(scene.id)
         self.dataChanged.emit(index, index)
@@ -152,7 +157,7 @@ class ContentsModel(QAbstractItemModel):
         return self._add(above, Kind.CHAPTER, chapter.id, chapter.title, f"Chapter {number}")
 
     def _add_scene(self, above: Row, kind: Kind, scene: Scene) -> None:
-        row = self._add(above, kind, scene.id, scene.title, opening_of(scene))
+        row = self._add(above, kind, scene.id, scene.title, name_of(scene))
         row.scene, row.words = scene, scene.passage.word_count
 
     def _add(self, above: Row, kind: Kind, thing_id: str, title: str, otherwise: str) -> Row:

@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, QTimer
 from reglet.manuscript import arranging
 from reglet.manuscript.book import Book
 from reglet.manuscript.editing import pass_stage, set_verdicts
+from reglet.manuscript.front_and_back import remove_matter
 from reglet.manuscript.offcuts import cut_scenes, keep_alternatives, swap_alternative
 from reglet.manuscript.scene import Verdict
 from reglet.manuscript.stage import Stage
@@ -56,6 +57,9 @@ class ContentsWork(QObject):
             lambda chapter_id: self._perform(
                 "Join a chapter", lambda book: arranging.join_chapter(book, chapter_id)
             )
+        )
+        contents.matter_out_wanted.connect(
+            lambda scene_id: self._perform("Take out", lambda book: remove_matter(book, scene_id))
         )
         contents.passed.connect(self._pass)
         contents.undo_wanted.connect(lambda: desk.undo_arrangement())

@@ -15,6 +15,7 @@ from reglet.manuscript.arranging import retitle, split_scene
 from reglet.manuscript.book import Book
 from reglet.manuscript.change import Change
 from reglet.manuscript.editing import pass_stage
+from reglet.manuscript.matter import Matter
 from reglet.manuscript.offcuts import cut_passage
 from reglet.manuscript.paragraph import SpanKind, Style
 from reglet.manuscript.passage import Passage
@@ -268,7 +269,10 @@ class PageWork(QObject):
         book, title = self._desk.book, shown_title(scene.title)
         chapter = book.chapter_of(scene.id)
         if chapter is None:
-            return ("Front matter" if scene in book.front else "Back matter"), title, "Untitled"
+            side = "Front matter" if scene in book.front else "Back matter"
+            if scene.matter is Matter.COPYRIGHT:
+                side += " · local law and a licensed adviser say what must stand here"
+            return side, title, scene.matter.label if scene.matter else "Untitled"
         part = book.part_of(chapter.id)
         name = shown_title(chapter.title) or f"Chapter {book.chapters.index(chapter) + 1}"
         eyebrow = f"{shown_title(part.title)} · {name}" if part.title else name

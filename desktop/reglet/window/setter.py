@@ -8,6 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, Signal
 
 from reglet.manuscript.book import Book
+from reglet.manuscript.front_and_back import printed_back, printed_front
 from reglet.manuscript.passage import Passage
 from reglet.setting import Sheet
 from reglet.window.setter_process import (
@@ -159,11 +160,11 @@ def chapter_text(book: Book, scene_id: str) -> ChapterText:
 def chapter_texts(book: Book) -> tuple[ChapterText, ...]:
     """All that is to be set, in order."""
     return (
-        *(ChapterText(scene.id, scene.title, (scene.id,)) for scene in book.front),
+        *(ChapterText(scene.id, scene.title, (scene.id,)) for scene in printed_front(book)),
         *(
             ChapterText(chapter.id, chapter.title, tuple(scene.id for scene in chapter.scenes))
             for chapter in book.chapters
             if chapter.scenes
         ),
-        *(ChapterText(scene.id, scene.title, (scene.id,)) for scene in book.back),
+        *(ChapterText(scene.id, scene.title, (scene.id,)) for scene in printed_back(book)),
     )

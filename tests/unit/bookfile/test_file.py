@@ -12,6 +12,7 @@ from reglet.bookfile import BookFile
 from reglet.errors import BookFileError
 from reglet.manuscript.anchored import Allowance, CutPlace, Note, Stet
 from reglet.manuscript.book import Book, Chapter, Part, Person, PlannedScene, StyleSheet
+from reglet.manuscript.matter import Matter
 from reglet.manuscript.offcuts import cut_passage, cut_scene
 from reglet.manuscript.paragraph import Paragraph
 from reglet.manuscript.passage import Passage
@@ -46,7 +47,7 @@ def full_book() -> Book:
         "Ferry",
         "A. Writer",
         (Part("part-1", "Part I", chapters), Part("part-2")),
-        (Scene("scene-f", "Dedication"),),
+        (Scene("scene-f", "Dedication", matter=Matter.DEDICATION),),
         (Scene("scene-b", "Thanks", Passage.plain("To all.")),),
         plan=(PlannedScene("plan-1", "Anna waits", "One"),),
         cast=(Person("Anna", ("Annie",)),),

@@ -11,6 +11,7 @@ import pytest
 from reglet.__main__ import main
 from reglet.bookfile import BookFile
 from reglet.manuscript.book import Book, Chapter, Part
+from reglet.manuscript.paragraph import Style
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 
@@ -64,3 +65,36 @@ def test_what_is_no_cover_leaves_the_book_as_it_was(
         status, said, aside = reglet("cover", book, *arguments)
         assert (status, said) == (2, "") and aside.endswith(".\n")
     assert book.read_bytes() == before
+
+
+def test_front_and_back_matter_is_written_listed_and_taken_out(
+    book: Path, reglet: Run, tmp_path: Path
+) -> None:
+    words = tmp_path / "words.txt"
+    words.write_text("For J.\n")
+    status, said, aside = reglet("matter", book, "dedication", "--from", words)
+    assert (status, aside) == (0, "") and said.endswith("  front  Dedication, 2 words\n")
+    words.write_text("A. Writer keeps a ferry.\n")
+    assert reglet("matter", book, "about-the-author", "--from", words)[0] == 0
+    status, said, aside = reglet("matter", book, "copyright-page")
+    assert status == 0 and "licensed adviser" in aside
+    pieces = json.loads(reglet("matter", book, "--json")[1])
+    assert [(each["side"], each["kind"], each["title"], each["words"]) for each in pieces] == [
+        ("front", "copyright-page", "", 0),
+        ("front", "dedication", "", 2),
+        ("back", "about-the-author", "About the author", 5),
+    ]
+    words.write_text("For *J.*, again.\n")
+    assert reglet("matter", book, "dedication", "--from", words.rename(tmp_path / "w.md"))[0] == 0
+    with BookFile.open(book, read_only=True) as file:
+        (paragraph,) = file.book.front[1].passage.paragraphs
+        assert (paragraph.text, paragraph.style) == ("For J., again.", Style.CENTRED)
+        assert len(paragraph.spans) == 1
+        (before,) = file.snapshots()
+        assert file.scene_state(before.id, file.book.front[1].id).passage.text == "For J."
+    assert reglet("matter", book, "dedication", "--remove")[0] == 2
+    assert reglet("matter", book, "copyright-page", "--remove")[0] == 0
+    assert reglet("matter", book, "copyright-page", "--remove")[0] == 2
+    for arguments in (["--remove"], ["dedication", "--remove", "--from", words]):
+        assert reglet("matter", book, *arguments)[0] == 2
+    assert len(json.loads(reglet("matter", book, "--json")[1])) == 2

@@ -15,6 +15,9 @@ from reglet.errors import WriterError
 from reglet.exchange import write_epub
 from reglet.exchange.epub_out import epub
 from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
+from reglet.manuscript.editing import rewrite
+from reglet.manuscript.front_and_back import add_matter
+from reglet.manuscript.matter import Matter
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style, scene_break
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.picture import Picture
@@ -62,8 +65,18 @@ BOOK = Book(
 )
 
 
+BARE = replace(BOOK, front=(), back=())
 PNG = Picture("image/png", 16, 26, png(16, 26))
 JPEG = Picture("image/jpeg", 16, 26, jpeg(16, 26))
+
+
+def around(book: Book) -> Book:
+    """The book with every piece of front and back matter, all but one of them written."""
+    for kind in Matter:
+        book, made = add_matter(book, kind)
+        if kind is not Matter.EPIGRAPH:
+            book = rewrite(book, made, Passage.plain(f"Words of the {kind}.", kind.style))
+    return book
 
 
 def documents(content: bytes) -> dict[str, etree._Element]:
@@ -121,6 +134,33 @@ def test_a_draft_with_a_title_page_gets_no_second_one() -> None:
     assert list(documents(epub(Book("Ferry"), WHEN))) == ["title", "contents"]
 
 
+def test_front_and_back_matter() -> None:
+    found = documents(epub(around(BARE), WHEN))
+    epub_type = "{http://www.idpf.org/2007/ops}type"
+    kinds = [
+        (name, section.get(epub_type), [heading.text for heading in section.iter(f"{XHTML}h1")])
+        for name, each in found.items()
+        for section in each.iter(f"{XHTML}section")
+        if name.startswith(("front", "back", "title"))
+    ]
+    assert kinds == [
+        ("front-1", "titlepage", []),
+        ("front-2", "copyright-page", []),
+        ("front-3", "dedication", []),
+        ("front-4", "foreword", ["Foreword"]),
+        ("back-1", "afterword", ["Afterword"]),
+        ("back-2", "acknowledgments", ["Acknowledgements"]),
+        ("back-3", "backmatter", ["About the author"]),
+    ]
+    links = [each.text for each in found["contents"].iter(f"{XHTML}a")]
+    assert links[:4] == ["Title page", "Copyright page", "Dedication", "Foreword"]
+
+
+def test_a_title_page_without_words_is_made() -> None:
+    book, _ = add_matter(BOOK, Matter.TITLE_PAGE)
+    assert list(documents(epub(book, WHEN)))[:2] == ["title", "front-1"]
+
+
 @settings(max_examples=30)
 @given(books())
 def test_every_word_is_in_it_in_order(book: Book) -> None:
@@ -171,8 +211,15 @@ def test_nothing_is_written_over_unasked(tmp_path: Path) -> None:
 @pytest.mark.skipif(shutil.which("java") is None, reason="EPUBCheck needs Java")
 @pytest.mark.parametrize(
     "book",
-    [BOOK, Book("Empty"), Book(), replace(BOOK, cover=PNG), replace(BOOK, cover=JPEG)],
-    ids=["full", "empty", "untitled", "PNG", "JPEG"],
+    [
+        BOOK,
+        Book("Empty"),
+        Book(),
+        replace(BOOK, cover=PNG),
+        replace(BOOK, cover=JPEG),
+        around(BARE),
+    ],
+    ids=["full", "empty", "untitled", "PNG", "JPEG", "matter"],
 )
 def test_it_keeps_to_the_standard(book: Book) -> None:
     """Checked by EPUBCheck, the W3C's own conformance checker."""

@@ -9,6 +9,9 @@ import pytest
 from reglet.errors import WriterError
 from reglet.exchange.print_out import _Printing, print_pages, write_pdf
 from reglet.manuscript.book import Book, Chapter, Part, StyleSheet
+from reglet.manuscript.editing import rewrite
+from reglet.manuscript.front_and_back import add_matter
+from reglet.manuscript.matter import Matter
 from reglet.manuscript.paragraph import Paragraph, Span, SpanKind, Style, scene_break
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
@@ -101,6 +104,40 @@ def test_where_things_begin_and_what_stands_at_head_and_foot(printed: Path) -> N
     assert leaves[6].startswith("Ferry & Quay\n") and leaves[6].strip().endswith("\n3")
     second = next(at for at, leaf in enumerate(leaves) if leaf.startswith("Part Two"))
     assert second % 2 == 0 and leaves[second + 2].startswith("Two\n")
+
+
+@needs_poppler
+def test_where_front_and_back_matter_stands(tmp_path: Path) -> None:
+    book = BOOK
+    for kind in Matter:
+        book, made = add_matter(book, kind)
+        if kind is not Matter.EPIGRAPH:
+            book = rewrite(book, made, Passage.plain(f"Words of {kind.label}.", kind.style))
+    path = tmp_path / "book.pdf"
+    write_pdf(book, path, when=WHEN)
+    leaves = [leaf.strip() for leaf in told("pdftotext", path).split("\f")]
+    assert leaves[:7] == [
+        "Words of Title page.",
+        "Words of Copyright page.",
+        "Words of Dedication.",
+        "",
+        "Foreword\nWords of Foreword.",
+        "",
+        "Part One",
+    ]
+    ends = [leaf for leaf in leaves if leaf][-3:]
+    assert [leaf.split("\n")[0] for leaf in ends] == [
+        "Afterword",
+        "Acknowledgements",
+        "About the author",
+    ]
+    # At the foot, and down from the head.
+    high = [
+        float(line.split('yMin="')[1].split('"')[0])
+        for line in told("pdftotext", path, "-bbox", "-l", "3").split("\n")
+        if ">Words<" in line
+    ]
+    assert high[1] > USUAL_TRIM.height * 0.8 and high[0] == high[2] > USUAL_TRIM.top * 2
 
 
 @needs_poppler

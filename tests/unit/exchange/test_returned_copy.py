@@ -13,6 +13,8 @@ from reglet.manuscript.anchored import Note
 from reglet.manuscript.arranging import move_scenes
 from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.editing import edit
+from reglet.manuscript.front_and_back import add_matter
+from reglet.manuscript.matter import Matter
 from reglet.manuscript.offcuts import cut_scene
 from reglet.manuscript.paragraph import LINE_BREAK, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
@@ -239,6 +241,14 @@ def test_titles_of_parts_and_of_front_and_back_matter() -> None:
 
 
 MATTER = Passage.plain("To all who read it first.")
+
+
+def test_a_piece_that_has_no_words_yet_is_not_missed() -> None:
+    sent, _ = add_matter(a_book(), Matter.DEDICATION)
+    sent, _ = add_matter(sent, Matter.AFTERWORD)
+    assert found(sent, edited(a_book(), "lamp", "Nobody", "No one")) == [
+        "lamp: Nobody: “Nobody” → “No one”"
+    ]
 
 
 def test_a_title_that_the_writer_changed_since_is_no_change_of_the_editors() -> None:
