@@ -61,7 +61,7 @@ def export(asked: Namespace) -> int:
         book = file.book
     missing = writers[kind](book, out, overwrite=asked.overwrite)
     if missing:
-        remark(f"The book’s face has no “{missing}”; empty boxes are printed in their place.")
+        remark(f"No face here has “{missing}”; empty boxes are printed in their place.")
     answer([f"{out}: {counted(sum(s.passage.word_count for s in book.texts), 'word')}."])
     return 0
 

@@ -22,6 +22,7 @@ from reglet.manuscript.matter import Matter
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
 from reglet.overlays.house import page_of
 from reglet.setting import USUAL_TRIM, Medium, Sheet, faces, pages
+from reglet.setting.fount import fount
 from reglet.setting.reader_copy import Run, SetLine, Source, copy_of, laid_out
 
 _SMALL = 0.8
@@ -50,7 +51,7 @@ def write_pdf(
     book: Book, path: Path, *, overwrite: bool = False, when: datetime | None = None
 ) -> str:
     """Write `book` as pages of the trim that it is set to, made `when`, or now; the letters that
-    its face does not have, which are printed as empty boxes ("" where all is well).
+    no face here has, which are printed as empty boxes ("" where all is well).
 
     Raises WriterError where `path` is there already (replaced only with `overwrite`, the earlier
     file kept with `.bak` added to its name) or cannot be written; faces.MissingFace.
@@ -160,7 +161,7 @@ class _Printing:
         self.sheet = sheet
         self.pdf = Pdf(book.title or "Untitled", book.author, sheet.language, when)
         self._title, self._author = book.title.replace(LINE_BREAK, " "), book.author
-        self._faces: dict[tuple[float, bool, bool], Face] = {}
+        self._faces: dict[tuple[str, float, bool, bool], Face] = {}
 
     def print(self, leaf: _Leaf, number: int, folio: int) -> None:
         """Draw the `number`th leaf, from 0, with its page number if it is not 0."""
@@ -179,7 +180,7 @@ class _Printing:
     def _line(self, page: PageOf, line: SetLine, left: float) -> float:
         """Set a line; where it ends, in points from the left edge of the page."""
         x = left + line.left
-        regular = self._face(line.size, Run(""))
+        regular = self._face(line.size, Run(""), self.sheet.family)
         ascent, descent = regular.extents
         # As the line stands in its leading on the page that is shown: the spare above and below.
         spare = line.leading - (ascent + descent) * line.size
@@ -187,42 +188,53 @@ class _Printing:
         space = regular.width(" ") * line.size
         spaced = True  # spaces together count as one, as where the line was measured
         for run in line.runs:
-            face = self._face(line.size, run)
             began = x
             for at, word in enumerate(run.text.replace("\t", " ").split(" ")):
                 if at and not spaced:
-                    self.pdf.word(page, face, line.size, (x, y), " ")
+                    self.pdf.word(page, regular, line.size, (x, y), " ")
                     x += space + line.gap
                     spaced = True
                 if word:
-                    x += self.pdf.word(page, face, line.size, (x, y), word, run.small_capitals)
+                    x += self._word(page, line.size, (x, y), word, run)
                     spaced = False
             for wanted, height in ((run.underline, _UNDER), (run.strike, _THROUGH)):
                 if wanted:
                     self.pdf.rule(page, began, y + height * line.size, x - began, _RULE * line.size)
         return x
 
+    def _word(
+        self, page: PageOf, size: float, at: tuple[float, float], word: str, run: Run
+    ) -> float:
+        """Set a word, each letter in a face that has it; how wide it is, in points."""
+        x, y = at
+        own = self.sheet.family
+        for family, part in faces.stretches(own, word, bold=run.bold, italic=run.italic):
+            face = self._face(size, run, family)
+            small = run.small_capitals and family == own
+            x += self.pdf.word(page, face, size, (x, y), part, small)
+        return x - at[0]
+
     def _centred(
         self, page: PageOf, text: str, left: float, y: float, italic: bool = False
     ) -> None:
         size = self.sheet.size * _SMALL
-        face = self._face(size, Run("", italic=italic))
+        run = Run("", italic=italic)
+        set_in = fount(self.sheet.family, size, self.sheet.optical(size), "en", italic=italic)
         words = text.split()
-        space = face.width(" ") * size
-        widths = [face.width(word) * size for word in words]
-        x = left + (self.sheet.measure - sum(widths) - space * (len(words) - 1)) / 2
+        widths = [set_in.width(word) for word in words]
+        x = left + (self.sheet.measure - sum(widths) - set_in.space * (len(words) - 1)) / 2
         for word, width in zip(words, widths, strict=True):
-            self.pdf.word(page, face, size, (x, y), word)
-            x += width + space
+            self._word(page, size, (x, y), word, run)
+            x += width + set_in.space
 
-    def _face(self, size: float, run: Run) -> Face:
+    def _face(self, size: float, run: Run, family: str) -> Face:
         optical = self.sheet.optical(size)
-        key = optical, run.bold, run.italic
+        key = family, optical, run.bold, run.italic
         if key not in self._faces:
-            path = faces.file(self.sheet.family, bold=run.bold, italic=run.italic)
+            path = faces.file(family, bold=run.bold, italic=run.italic)
             axes = {"wght": 700.0 if run.bold else 400.0, "opsz": optical}
             cut = {(False, False): "Regular", (True, False): "Bold", (False, True): "Italic"}
-            name = f"{self.sheet.family.replace(' ', '')}-"
+            name = f"{family.replace(' ', '')}-"
             name += cut.get((run.bold, run.italic), "BoldItalic")
             self._faces[key] = self.pdf.add_face(Face(path, axes, run.italic, name))
         return self._faces[key]

@@ -6,12 +6,14 @@ machine and nothing is asked of the system's own fonts.
 
 from __future__ import annotations
 
-from functools import cache
+import unicodedata
+from functools import cache, lru_cache
+from itertools import groupby
 from pathlib import Path
 
 import fontpkg
 import uharfbuzz as hb
-from fontpkg import FamilyNotInstalled, StyleNotAvailable
+from fontpkg import FamilyNotInstalled, StyleNotAvailable, WeightNotAvailable
 
 from reglet.errors import WriterError
 
@@ -21,10 +23,21 @@ SOURCE_SANS = "Source Sans 3"
 ATKINSON = "Atkinson Hyperlegible"
 LEXEND = "Lexend"
 
+CARDO = "Cardo"
+
 FAMILIES = (LITERATA, SOURCE_SERIF, SOURCE_SANS, ATKINSON, LEXEND)
 """Page faces first, then the controls' face, then the two of easy-read."""
 
+_STAND_INS = (SOURCE_SERIF, LITERATA, CARDO, SOURCE_SANS)
+"""Where letters come from that the chosen face lacks: a book face, then one with the ornaments and
+the scripts of scholars, then the controls' face with its arrows and signs.
+"""
+_JOINERS = frozenset("\u200d\ufe0e\ufe0f")
+"""What has no shape of its own, and goes with the letter before it."""
+
 _REGULAR, _BOLD = 400, 700
+_ANY_SIZE = 12.0
+"""Which letters a face has does not hang on its size."""
 
 
 class MissingFace(WriterError):
@@ -43,6 +56,8 @@ def file(family: str, *, bold: bool = False, italic: bool = False) -> Path:
             return Path(fontpkg.path(family, weight, "italic" if italic else "normal"))
         except StyleNotAvailable:
             return Path(fontpkg.path(family, weight, "normal"))
+        except WeightNotAvailable:
+            return Path(fontpkg.path(family, _REGULAR, "italic" if italic else "normal"))
     except FamilyNotInstalled as error:
         raise MissingFace(
             f"The typeface {family} is not installed, so text cannot be measured in it. "
@@ -84,3 +99,54 @@ def font(family: str, optical: float, bold: bool, italic: bool) -> hb.Font:
     drawn = hb.Font(face)
     drawn.set_variations({axis.tag: axes[axis.tag] for axis in face.axis_infos if axis.tag in axes})
     return drawn
+
+
+def stretches(family: str, text: str, *, bold: bool, italic: bool) -> tuple[tuple[str, str], ...]:
+    """A text in stretches, each with the face that it is set in: `family` where that has its
+    letters, else the first of the stand-ins that does, and `family` again where none has.
+
+    A letter and the marks on it stay in one face. Raises MissingFace.
+    """
+    if _letters(family, bold, italic).issuperset(text):
+        return ((family, text),)
+    chosen = ((_face_for(cluster, family, bold, italic), cluster) for cluster in _clusters(text))
+    return tuple(
+        (face, "".join(cluster for _, cluster in group))
+        for face, group in groupby(chosen, lambda each: each[0])
+    )
+
+
+@cache
+def _letters(family: str, bold: bool, italic: bool) -> frozenset[str]:
+    """The letters that a cut of a face has a glyph of its own for."""
+    return frozenset(map(chr, font(family, _ANY_SIZE, bold, italic).face.unicodes))
+
+
+@lru_cache(maxsize=4096)
+def _face_for(cluster: str, family: str, bold: bool, italic: bool) -> str:
+    for each in (family, *_STAND_INS):
+        try:
+            drawn = font(each, _ANY_SIZE, bold, italic)
+        except MissingFace:
+            if each == family:
+                raise
+            continue  # text can be set without a stand-in
+        # HarfBuzz is asked, which puts letters together and knows which signs leave no mark.
+        buffer = hb.Buffer()
+        buffer.add_str(cluster)
+        buffer.guess_segment_properties()
+        hb.shape(drawn, buffer)
+        if all(glyph.codepoint for glyph in buffer.glyph_infos):
+            return each
+    return family
+
+
+def _clusters(text: str) -> list[str]:
+    """The letters of a text, each with the marks on it."""
+    found: list[str] = []
+    for sign in text:
+        if found and (unicodedata.combining(sign) or sign in _JOINERS):
+            found[-1] += sign
+        else:
+            found.append(sign)
+    return found

@@ -7,6 +7,7 @@ a capital T, V, W or Y beside it, by 0.04 em at the most, and that is left out.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cache
 from itertools import accumulate, pairwise
 from typing import NamedTuple
@@ -61,6 +62,7 @@ class Fount:
         italic: bool,
         small_capitals: bool,
     ) -> None:
+        self._family, self._cut = family, (optical, bold, italic)
         self._font = faces.font(family, optical, bold, italic)
         self._points = size / float(self._font.face.upem)
         self._language = language
@@ -74,14 +76,35 @@ class Fount:
 
     def width(self, text: str) -> float:
         """The width of `text` in points, kerning and ligatures within it counted."""
+        return sum(fount._width(part) for fount, part in self._parts(text))
+
+    def _width(self, text: str) -> float:
         places = self._shaped(text).glyph_positions
         return float(sum([place.x_advance for place in places])) * self._scale(text)
+
+    def _parts(self, text: str) -> Iterator[tuple[Fount, str]]:
+        """The founts that a text is set in: this one, and others for letters that it lacks."""
+        optical, bold, italic = self._cut
+        for family, part in faces.stretches(self._family, text, bold=bold, italic=italic):
+            if family == self._family:
+                yield self, part
+            else:
+                yield (
+                    fount(family, self.size, optical, self._language, bold=bold, italic=italic),
+                    part,
+                )
 
     def _edges(self, text: str) -> list[float]:
         """How far the text reaches, in points, before each of its code points and at its end.
 
         The letters of a ligature share its width.
         """
+        reached = [0.0]
+        for fount, part in self._parts(text):
+            reached += [reached[-1] + edge for edge in fount._edges_of(part)[1:]]
+        return reached
+
+    def _edges_of(self, text: str) -> list[float]:
         shaped = self._shaped(text)
         advances = [place.x_advance for place in shaped.glyph_positions]
         clusters = [glyph.cluster for glyph in shaped.glyph_infos]

@@ -16,7 +16,7 @@ from reglet.manuscript.book import Book
 
 @dataclass(frozen=True)
 class Printed:
-    """What came of it: a sentence where it failed, else the letters that the face does not have."""
+    """What came of it: a sentence where it failed, else the letters that no face has."""
 
     path: Path
     missing: str = ""

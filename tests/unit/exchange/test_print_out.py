@@ -154,11 +154,36 @@ def test_the_same_book_gives_the_same_pages() -> None:
     assert one == two
 
 
-def test_letters_that_the_face_has_not_are_told(tmp_path: Path) -> None:
-    strange = Book(
-        "T", parts=(Part("p", "", (Chapter("c", "", (Scene("s", "", Passage.plain("第 a")),)),)),)
-    )
-    assert write_pdf(strange, tmp_path / "t.pdf") == "第"
+def one_scene(text: str) -> Book:
+    scene = Scene("s", "", Passage.plain(text))
+    return Book("T", parts=(Part("p", "", (Chapter("c", "", (scene,)),)),))
+
+
+@needs_poppler
+def test_letters_that_the_face_has_not_are_set_in_another(tmp_path: Path) -> None:
+    path = tmp_path / "t.pdf"
+    assert write_pdf(one_scene("The tide ❦ turned ♥ at 4‽"), path) == ""
+    assert "The tide ❦ turned ♥ at 4‽" in told("pdftotext", path)
+    names = {line.split()[0].partition("+")[2] for line in told("pdffonts", path).splitlines()[2:]}
+    assert {"Cardo-Regular", "SourceSans3-Regular"} < names
+
+
+def test_a_line_with_letters_of_another_face_is_as_wide_as_it_was_measured() -> None:
+    sheet = USUAL_TRIM.in_language("en-GB")
+    passage = Passage.plain("She drew a ♥ on the sill ❦ and thought, “What‽” of it — ❦❦. " * 30)
+    printing = _Printing(BOOK, sheet, WHEN)
+    page = printing.pdf.add_page(sheet.width, sheet.height)
+    copy = copy_of("", [("a", passage)])
+    made_up = pages((each.paragraph for each in copy), sheet)
+    measured = [line for each in made_up for piece in each.pieces for line in piece.lines]
+    set_lines = [line for each in made_up for line in laid_out(each, copy, sheet)]
+    for line, wanted in zip(set_lines, measured, strict=True):
+        ends = printing._line(page, line, 0.0)
+        assert ends == pytest.approx(wanted.left + wanted.width, abs=0.3)
+
+
+def test_letters_that_no_face_has_are_told(tmp_path: Path) -> None:
+    assert write_pdf(one_scene("第 a"), tmp_path / "t.pdf") == "第"
     assert write_pdf(Book(), tmp_path / "empty.pdf") == ""
     with pytest.raises(WriterError, match="there already"):
         write_pdf(Book(), tmp_path / "empty.pdf")

@@ -142,7 +142,7 @@ class SendOutRoom(QWidget):
         """
         said = f"{path.name}, {path.stat().st_size / 1000:,.0f} kB, in {path.parent}"
         if missing:
-            said += f". The face has no “{missing}”; empty boxes are printed in their place."
+            said += f". No face here has “{missing}”; empty boxes are printed in their place."
         label = Lines(said)
         label.setToolTip(str(path))
         if self._theme is not None:
