@@ -12,6 +12,7 @@ from reglet.exchange import read_draft
 from reglet.manuscript.book import Book
 from reglet.manuscript.paragraph import LINE_BREAK
 
+from tests.whole_jobs.another import OTHER_WORD_PROCESSOR, saved_by_another
 from tests.whole_jobs.novels import KEYS, headings, load, paragraphs
 
 
@@ -116,6 +117,8 @@ def test_from_a_word_processor(key: str, tmp_path: Path) -> None:
     path = tmp_path / f"{key}.docx"
     document.save(path)
     check(read_draft(path).book(), lines)
+    if OTHER_WORD_PROCESSOR:
+        check(read_draft(saved_by_another(path, "odt", tmp_path)).book(), lines)
 
 
 @pytest.mark.parametrize("key", KEYS)

@@ -1,7 +1,5 @@
 """Out to a file and in again: the same passages, spans, styles, divisions and titles."""
 
-import shutil
-import subprocess
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
@@ -16,6 +14,7 @@ from reglet.manuscript.passage import EMPTY, Passage
 from reglet.manuscript.scene import Scene
 
 from tests.strategies import books
+from tests.whole_jobs.another import OTHER_WORD_PROCESSOR, saved_by_another
 
 DEMO = Path(__file__).parents[2] / "demo_book" / "draft.docx"
 
@@ -125,19 +124,7 @@ def test_the_demo_book_is_divided_as_its_writer_meant() -> None:
     ]
 
 
-def saved_by_another(source: Path, kind: str, folder: Path) -> Path:
-    """A document as another word processor opens it and saves it in `folder`."""
-    command = f"soffice -env:UserInstallation={(folder / 'home').as_uri()} --headless"
-    subprocess.run(
-        [*command.split(), "--convert-to", kind, "--outdir", str(folder / "saved"), str(source)],
-        check=True,
-        capture_output=True,
-        timeout=180,
-    )
-    return folder / "saved" / f"{source.stem}.{kind}"
-
-
-@pytest.mark.skipif(shutil.which("soffice") is None, reason="no other word processor is here")
+@pytest.mark.skipif(not OTHER_WORD_PROCESSOR, reason="no other word processor is here")
 def test_a_draft_in_either_format_is_the_same_draft(tmp_path: Path) -> None:
     one, other = read_draft(DEMO), read_draft(saved_by_another(DEMO, "odt", tmp_path))
     assert other.paragraphs == one.paragraphs and other.roles == one.roles
@@ -147,7 +134,7 @@ def test_a_draft_in_either_format_is_the_same_draft(tmp_path: Path) -> None:
     ]
 
 
-@pytest.mark.skipif(shutil.which("soffice") is None, reason="no other word processor is here")
+@pytest.mark.skipif(not OTHER_WORD_PROCESSOR, reason="no other word processor is here")
 @pytest.mark.parametrize("kind", ["docx", "odt"])
 def test_a_manuscript_saved_by_another_word_processor_is_still_ours(
     kind: str, tmp_path: Path
