@@ -21,7 +21,7 @@ from reglet.exchange.signs import sign_of
 
 CONTENT = "content.xml"
 _MANIFEST, _KIND = "META-INF/manifest.xml", "mimetype"
-_TEXTS = "application/vnd.oasis.opendocument.text"
+_TEXTS = b"application/vnd.oasis.opendocument.text"
 _MOST_OF_A_MANIFEST = 1_000_000
 _MACROS = ("Basic/", "Scripts/")
 
@@ -41,15 +41,10 @@ def open_odt(path: Path) -> Iterator[Archive]:
     """An .odt opened for reading its text. Raises DraftError, with a sentence for each cause."""
     with unpacked(path, ".odt") as archive:
         file = Archive(archive, path.name)
-        if file.has(_MANIFEST):
-            with archive.open(_MANIFEST) as manifest:
-                if b"encryption-data" in manifest.read(_MOST_OF_A_MANIFEST):
-                    raise locked(path.name)
-        kind = _TEXTS
-        if file.has(_KIND):
-            with archive.open(_KIND) as declared:
-                kind = declared.read(200).decode("ascii", "replace")
-        if not file.has(CONTENT) or not kind.startswith(_TEXTS):
+        if b"encryption-data" in file.begins(_MANIFEST, _MOST_OF_A_MANIFEST):
+            raise locked(path.name)
+        kind = file.begins(_KIND, len(_TEXTS)) or _TEXTS
+        if not file.has(CONTENT) or kind != _TEXTS:
             raise DraftError(
                 f"“{path.name}” is an archive, but not a word-processor document (.odt). Nothing "
                 "was changed. Open it in the program that made it and save it as .odt."
@@ -83,7 +78,7 @@ def plain_text(element: etree._Element) -> str:
 
 
 def said(element: etree._Element, name: str) -> str:
-    """What an element directly inside says; nothing where there is none."""
+    """What the element of this name, or at this path, inside says; nothing where there is none."""
     return (element.findtext(name) or "").strip()
 
 

@@ -37,7 +37,7 @@ from reglet.manuscript.paragraph import LINE_BREAK
 
 _AUTOMATIC = OFFICE + "automatic-styles"
 _STYLE, _NAME, _CHANGE_ID = TEXT + "style-name", OFFICE + "name", TEXT + "change-id"
-_INFO = OFFICE + "change-info"
+_INFO, _ID = OFFICE + "change-info", "{http://www.w3.org/XML/1998/namespace}id"
 _CELLS = (TABLE + "table-cell", TABLE + "covered-table-cell")
 _OBJECTS = tuple(DRAW + name for name in ("object", "object-ole", "plugin", "applet"))
 _MOST_SPACES = 1000
@@ -87,7 +87,8 @@ class BodyReader:
             self._blocks(element)
             self._listed = before
         elif tag == TEXT + "section":
-            before, self._hidden = self._hidden, element.get(TEXT + "display") == "none"
+            before = self._hidden
+            self._hidden = before or element.get(TEXT + "display") == "none"
             self._blocks(element)
             self._hidden = before
         elif tag == TEXT + "table-of-content":
@@ -193,19 +194,18 @@ class BodyReader:
     def _changes(self, element: etree._Element) -> None:
         """The tracked changes of the document; what was deleted stands here and nowhere else."""
         for region in element:
-            name = region.get("{http://www.w3.org/XML/1998/namespace}id") or region.get(TEXT + "id")
+            name = region.get(_ID) or region.get(TEXT + "id")
             for change in region:
                 if not name or not isinstance(change.tag, str):
                     continue
                 if change.tag == TEXT + "insertion":
                     self._insertions.add(name)
                 elif change.tag == TEXT + "deletion":
-                    info = change.find(_INFO)
-                    when = moment(said(info, DC + "date")) if info is not None else None
-                    who = said(info, DC + "creator") if info is not None else ""
-                    if info is not None:
+                    made = said(change, f"{_INFO}/{DC}date")
+                    author = said(change, f"{_INFO}/{DC}creator")
+                    for info in change.findall(_INFO):  # whose words were not deleted
                         change.remove(info)
-                    self._deletions[name] = plain_text(change), when, who
+                    self._deletions[name] = plain_text(change), moment(made), author
 
     def _drawn(self, element: etree._Element) -> None:
         if next(element.iter(P, H), None) is not None:

@@ -16,7 +16,7 @@ from reglet.exchange.text_in import read_text
 
 
 def read_draft(path: Path, progress: Progress | None = None) -> Proposal:
-    """The proposal for the draft in a .docx, .docm, .odt, .ott, .txt or .md file, told by its name.
+    """The proposal for the draft in a .docx, .docm, .odt, .txt or .md file, told by its name.
 
     `progress` is called with how far the reading has come, from 0.0 to 1.0. Raises DraftError, its
     text a sentence for the writer, where the file cannot be read.
@@ -27,7 +27,7 @@ def read_draft(path: Path, progress: Progress | None = None) -> Proposal:
     try:
         if kind in (".docx", ".docm"):
             draft = read_docx(path, progress)
-        elif kind in (".odt", ".ott"):
+        elif kind == ".odt":
             draft = read_odt(path, progress)
         elif kind in (".md", ".markdown"):
             draft = read_markdown(path, progress)

@@ -100,6 +100,7 @@ class Remarks:
             (first, start), (last, end) = began, self._ended.get(comment_id, began)
             texts = [each.text for each in paragraphs[first : last + 1]]
             if last < first + len(texts):
+                end = min(end, len(texts[-1]))
                 texts[-1] = texts[-1][:end]
             if texts:
                 texts[0] = texts[0][start:]

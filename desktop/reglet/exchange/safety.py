@@ -60,23 +60,21 @@ class Archive:
         """Whether the file holds a member of this name."""
         return member in self._infos
 
+    def begins(self, member: str, most: int) -> bytes:
+        """The first bytes of a member, at most so many; none where there is no such member."""
+        if not self.has(member):
+            return b""
+        with self._in_sentences(), self._archive.open(self._infos[member]) as held:
+            return held.read(most)
+
     @contextmanager
     def stream(self, member: str) -> Iterator[IO[bytes]]:
         """A member's bytes, after a look at how its XML begins."""
-        try:
+        with self._in_sentences():
             with self._archive.open(self._infos[member]) as head:
                 next(iter(iterparse(head, events=("start",), forbid_dtd=True)), None)
             with self._archive.open(self._infos[member]) as body:
                 yield body
-        except DefusedXmlException:
-            raise DraftError(
-                f"“{self.name}” declares XML entities, which no word processor writes and which "
-                "can do harm. It was not opened, and nothing was changed."
-            ) from None
-        except (zipfile.BadZipFile, zlib.error, EOFError, etree.XMLSyntaxError, ParseError):
-            raise damaged(self.name) from None
-        except (NotImplementedError, RuntimeError):
-            raise locked(self.name) from None
 
     def xml(self, member: str) -> etree._Element | None:
         """A small member parsed whole; None where the file has none of this name."""
@@ -110,6 +108,21 @@ class Archive:
                     progress(min(1.0, stream.tell() / size))
         if progress:
             progress(1.0)
+
+    @contextmanager
+    def _in_sentences(self) -> Iterator[None]:
+        """What goes wrong in reading said as a DraftError."""
+        try:
+            yield
+        except DefusedXmlException:
+            raise DraftError(
+                f"“{self.name}” declares XML entities, which no word processor writes and which "
+                "can do harm. It was not opened, and nothing was changed."
+            ) from None
+        except (zipfile.BadZipFile, zlib.error, EOFError, etree.XMLSyntaxError, ParseError):
+            raise damaged(self.name) from None
+        except (NotImplementedError, RuntimeError):
+            raise locked(self.name) from None
 
     def _check_sizes(self) -> None:
         infos = self._infos.values()

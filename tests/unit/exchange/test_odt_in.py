@@ -226,6 +226,12 @@ def test_a_line_below_an_empty_paragraph_is_a_break(tmp_path: Path) -> None:
             ["after"],
             "Hidden text",
         ),
+        (
+            '<text:section text:display="none"><text:section>' + p("deep") + "</text:section>"
+            "</text:section>",
+            ["after"],
+            "Hidden text",
+        ),
         ("<text:section>" + p("held") + "</text:section>" + p(""), ["held", "after"], ""),
         (p(f"a{span('s', 'T9')}b"), ["ab", "after"], "Hidden text"),
     ],
@@ -284,6 +290,13 @@ def test_comments_become_notes(tmp_path: Path) -> None:
     scene = read.book().scenes[0]
     placed = scene.notes[0]
     assert scene.passage.slice(placed.start, placed.end).text == "waited\nlong"
+
+
+def test_a_comment_that_ends_in_a_space_that_counts_for_nothing(tmp_path: Path) -> None:
+    comment = '<office:annotation office:name="a1">' + p("Why?") + "</office:annotation>"
+    end = '<office:annotation-end office:name="a1"/>'
+    note = only_note(proposal(tmp_path, p(f"She {comment}went {end}"), "On."))
+    assert (note.start, note.end, note.words) == (4, 8, "went")
 
 
 def test_a_comment_on_no_words(tmp_path: Path) -> None:
@@ -380,6 +393,17 @@ def test_what_is_no_sound_odt(change: dict[str, str | None], said: str, tmp_path
     }
     path = write_odt(tmp_path / "draft.odt", files)
     with pytest.raises(DraftError, match=said):
+        read_draft(path)
+
+
+@pytest.mark.parametrize("member", ["content.xml", "META-INF/manifest.xml", "mimetype"])
+def test_an_archive_damaged_inside(member: str, tmp_path: Path) -> None:
+    path = write_odt(tmp_path / "draft.odt", members(p("It rained.")))
+    held = bytearray(path.read_bytes())
+    at = held.index(member.encode()) + len(member)
+    held[at : at + 8] = bytes(8)
+    path.write_bytes(held)
+    with pytest.raises(DraftError, match="damaged"):
         read_draft(path)
 
 
