@@ -5,15 +5,19 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
 from docx import Document
+from PySide6.QtCore import QPoint
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 from reglet.bookfile.snapshot import Reason
 from reglet.manuscript.stage import Stage
 from reglet.window.lettering import Label
 from reglet.window.main_window import MainWindow
+from reglet.window.theme import THEMES, Theme
 
 from tests.window.conftest import small_book
-from tests.window.reaching import press
+from tests.window.reaching import button, press
 
 
 def said(window: MainWindow) -> str:
@@ -54,6 +58,17 @@ def test_sent_edited_and_taken_back(window: MainWindow, qtbot: QtBot, tmp_path: 
     ]
     assert window.file is not None
     assert window.file.snapshots()[-1].reason is Reason.BEFORE_IMPORT
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+def test_a_copy_can_be_taken_back_without_scrolling(window: MainWindow, theme: Theme) -> None:
+    window.resize(1280, 800)
+    window.dress(theme)
+    window.enter(Stage.SEND_OUT)
+    QApplication.processEvents()
+    back = button(window.send_out_room, "Take a copy back in …")
+    foot = back.mapTo(window.slip, QPoint(0, back.height()))
+    assert foot.y() <= window.slip.viewport().height()
 
 
 def test_another_file_is_refused_in_a_sentence(

@@ -76,29 +76,21 @@ class SendOutRoom(QWidget):
         self._writing.hide()
         layout.addWidget(self._writing)
         layout.addLayout(self._written)
-        for ending, name, told in _KINDS:
-            layout.addSpacing(GRID)
-            layout.addWidget(Hairline())
-            act = Act(f"{name}, {ending}", chief=ending == ".docx")
-            act.setAccessibleDescription(told)
-            act.clicked.connect(lambda _=False, ending=ending: self.wanted.emit(ending))
-            layout.addWidget(Lines(told, quiet=True, scale=0.93))
-            layout.addWidget(act)
-        layout.addSpacing(GRID)
-        layout.addWidget(Hairline())
-        layout.addWidget(Lines(_SOUND, quiet=True, scale=0.93))
-        sound = Act("As sound files …")
-        sound.clicked.connect(self.sound_wanted)
-        layout.addWidget(sound)
-        layout.addSpacing(GRID)
-        layout.addWidget(Hairline())
-        layout.addWidget(Lines(_BACK, quiet=True, scale=0.93))
-        back = Act("Take a copy back in …")
+        ways_out = [(told, self._way_out(ending, name)) for ending, name, told in _KINDS]
+        back, sound = Act("Take a copy back in …"), Act("As sound files …")
         back.clicked.connect(self.back_wanted)
-        layout.addWidget(back)
+        sound.clicked.connect(self.sound_wanted)
         self._taken_back = Lines()
         self._taken_back.hide()
-        layout.addWidget(self._taken_back)
+        # What comes back stands beside what it answers, to be seen without scrolling.
+        for told, act in (ways_out[0], (_BACK, back), *ways_out[1:], (_SOUND, sound)):
+            layout.addSpacing(GRID)
+            layout.addWidget(Hairline())
+            layout.addWidget(Lines(told, quiet=True, scale=0.93))
+            layout.addWidget(act)
+            act.setAccessibleDescription(told)
+            if act is back:
+                layout.addWidget(self._taken_back)
         layout.addSpacing(2 * GRID)
         layout.addWidget(
             Lines(
@@ -109,6 +101,11 @@ class SendOutRoom(QWidget):
         )
         layout.addStretch(1)
         self._theme: Theme | None = None
+
+    def _way_out(self, ending: str, name: str) -> Act:
+        act = Act(f"{name}, {ending}", chief=ending == ".docx")
+        act.clicked.connect(lambda: self.wanted.emit(ending))
+        return act
 
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
