@@ -27,7 +27,7 @@ def told(bar: FindBar) -> list[str]:
     [
         ("lit", (), "2 found"),
         ("LIT", (), "2 found"),
-        ("LIT", ("Match case",), "not found"),
+        ("LIT", ("Match case",), "not in this scene"),
         ("the", (), "2 found"),
         ("the", ("Whole book",), "4 found"),
         ("the", ("Whole book", "Match case"), "2 found"),

@@ -118,6 +118,7 @@ class BookFacts(QWidget):
         sheet.setLayout(column)
         sheet.setMaximumWidth(_WIDTH)
         scroll = QScrollArea()
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setFrameStyle(0)
         scroll.setWidgetResizable(True)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -66,20 +66,17 @@ class Commands(QObject):
             self._add(stage.label, f"Ctrl+{number}", partial(window.enter, stage))
         for digit in _DIGITS:
             self._add(f"Overlay {digit}", f"Alt+{digit}", partial(self._toggle, digit))
-        self._add("Next query", "Ctrl+J", lambda: window.page.step_query(1))
-        self._add("Query before", "Ctrl+Shift+J", lambda: window.page.step_query(-1))
-        self._add(
-            "Next scene with queries", "Ctrl+Shift+PgDown", partial(window.page_work.step_scene, 1)
-        )
-        self._add(
-            "Scene with queries before", "Ctrl+Shift+PgUp", partial(window.page_work.step_scene, -1)
-        )
-        self._add("Cut the words selected to Offcuts", "Ctrl+Alt+X", window.page_work.cut_selection)
-        self._add(
-            "Split the scene where the cursor stands",
-            "Ctrl+Alt+Return",
-            window.page_work.split_here,
-        )
+        page, work = window.page, window.page_work
+        for label, keys, act in (
+            ("Next query", "Ctrl+J", partial(page.step_query, 1)),
+            ("Query before", "Ctrl+Shift+J", partial(page.step_query, -1)),
+            ("Next scene with queries", "Ctrl+Shift+PgDown", partial(work.step_scene, 1)),
+            ("Scene with queries before", "Ctrl+Shift+PgUp", partial(work.step_scene, -1)),
+            ("Cut the words selected to Offcuts", "Ctrl+Alt+X", work.cut_selection),
+            ("Split the scene where the cursor stands", "Ctrl+Alt+Return", work.split_here),
+            ("Rename the scene", "Shift+F2", page.rename),
+        ):
+            self._add(label, keys, partial(self._on_page, act))
         self._add("First read: the whole book", "F5", window.story_work.show_first_read)
         self._add("The book, scene by scene", "F6", window.story_work.show_book)
         line = window.line_work
@@ -104,7 +101,6 @@ class Commands(QObject):
         self._add("Next scene", "Ctrl+PgDown", lambda: window.desk.step_scene(1))
         self._add("Scene before", "Ctrl+PgUp", lambda: window.desk.step_scene(-1))
         self._add("Menu of the book", "F10", window.header.open_menu)
-        self._add("Rename the scene", "Shift+F2", window.page.rename)
         self._add("To Contents", "Ctrl+Shift+C", window.contents.tree.setFocus)
         self._add("To the page", "Ctrl+Shift+P", window.page.setFocus)
 
@@ -147,6 +143,15 @@ class Commands(QObject):
             ("Writing", [_line(each) for each in self._window.page.editor.actions()]),
             *OWN_KEYS,
         ]
+
+    def _on_page(self, act: Callable[[], object]) -> None:
+        """Do what is done to the text before the writer's eyes; where a view lies on the page, lay
+        the page open, and no more.
+        """
+        if self._window.page.isVisible():
+            act()
+        else:
+            self._window.views.show_page()
 
     def _note_spot(self) -> None:
         self._window.enter(Stage.PROOF)

@@ -162,7 +162,8 @@ class FindBar(QWidget):
         if not self._sought.text():
             self._count.setText("")
         elif not count:
-            self._count.setText("not found")
+            whole = self._in_book.isChecked()
+            self._count.setText("not found" if whole else "not in this scene")
         else:
             index = self._index()
             self._count.setText(

@@ -138,8 +138,7 @@ class HeardChart(QWidget):
         for time in range(1, self._aim + 1):
             middle = foot - (time - 0.5) * _STEP
             painter.setBrush(QColor(theme.bar))
-            track = QRectF(box.left(), middle - _TRACK / 2, box.width(), _TRACK)
-            painter.drawRoundedRect(track, 1, 1)
+            painter.drawRect(QRectF(box.left(), round(middle), box.width(), _TRACK))
             painter.setBrush(QColor(theme.red))
             start = before = 0
             for each in (*paragraphs, None):

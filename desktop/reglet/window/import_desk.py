@@ -153,6 +153,7 @@ class ImportDesk(QWidget):
         inside = QWidget()
         inside.setLayout(column)
         scroll = QScrollArea()
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setFrameStyle(0)
         scroll.setWidgetResizable(True)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -21,7 +21,7 @@ from reglet.errors import RegletError
 from reglet.manuscript.editing import set_sheet
 from reglet.manuscript.scene import SceneSheet
 from reglet.manuscript.stage import Stage
-from reglet.window import dressing
+from reglet.window import dressing, tab_order
 from reglet.window.background import Background
 from reglet.window.by_ear import ByEar
 from reglet.window.choosing import Choosing
@@ -363,6 +363,10 @@ class MainWindow(QMainWindow):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._fit()
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        regions = (self.header, self.contents, self.paper, self.page.card, self.slip)
+        return tab_order.step(regions, 1 if forward else -1) or super().focusNextPrevChild(forward)
 
     def _fit(self) -> None:
         """Share the width out, so that the text keeps its measure as long as it can."""

@@ -48,4 +48,5 @@ class Slip(QScrollArea):
         """Show the rooms of a stage."""
         for room, stages in self._rooms:
             room.setVisible(stage in stages)
+        self.verticalScrollBar().setValue(0)
         self.setAccessibleName(f"Slip, {stage.label}")

@@ -216,10 +216,14 @@ class StoryWork(QObject):
                 self.book_view.chart.point_to(self._desk.scene.id)
 
     def entered(self, stage: Stage) -> None:
-        """The writer has entered a stage: First read is there to be read, the others are not."""
-        reading = self._views.shown is self.first_read
-        if reading != (stage is Stage.FIRST_READ):
-            self.show_first_read()
+        """The writer has entered a stage: First read is there to be read, the others begin on the
+        page, whatever was looked at in the stage before.
+        """
+        if stage is Stage.FIRST_READ:
+            if self._views.shown is not self.first_read:
+                self.show_first_read()
+        elif self._views.shown is not self._page:
+            self._views.show_page()
 
     def show_first_read(self) -> None:
         """The whole book to read; the page again, if it is shown already."""

@@ -16,6 +16,7 @@ from reglet.window.theme import GRID, LIGHT, Theme
 
 _SHOWN = 18
 _HINT = "Drag one name onto another, or press both, and they are one person."
+_OTHER = "Now press the other name of the same person; “{}” again leaves it."
 
 
 class CastRoom(QWidget):
@@ -64,7 +65,7 @@ class CastRoom(QWidget):
     def _pick(self, name: str) -> None:
         if not self._picked:
             self._picked = name
-            self._told.setText(f"{name} is to be one with … (press another; the same one: neither)")
+            self._told.setText(_OTHER.format(name))
         else:
             other, self._picked = self._picked, ""
             self._told.setText(_HINT)
