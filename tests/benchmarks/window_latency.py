@@ -9,8 +9,9 @@ overlays of the stage on, while the examiner's process works on what was typed; 
 it is all the time at work on the whole book, read from nothing again and again. At the end 200,000
 words with emphasis are pasted in. Beside the clock
 stands the processor time of the interface thread, which a busy machine does not blur. With
-`--first` (Linux, for who may) this process's threads, but not its helpers, go before all else that
-runs, so that the clock tells what it would on a machine that nobody else uses.
+`--first` (Linux, for who may) this process's threads, but not those of the processes that it
+starts, go before all else that runs, so that the clock tells what it would on a machine that nobody
+else uses.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Whether the window's memory grows with the hours: a writer's hours of work, without the pauses.
 
-    python -m tests.benchmarks.long_session [HOURS]
+    python -m tests.benchmarks.long_hours [HOURS]
 
 An hour is 9,000 keys pressed in 300 places of 60 scenes, 60 acts undone, 24 stages entered, 36
 views opened and 300 queries stepped to, of which some are let stand. The book is the demo's,
@@ -60,8 +60,8 @@ def book() -> Book:
     return Book("Book", "", (Part("p", "", chapters),))
 
 
-class Session:
-    """The writer at work; `at` counts the scenes opened."""
+class Writer:
+    """At work; `at` counts the scenes opened."""
 
     def __init__(self, application: Application) -> None:
         self.window = application.window
@@ -129,9 +129,9 @@ def main() -> None:
         application.start(path)
         wait(5000)
         print(f"opened: {resident():.0f} MiB", flush=True)
-        session, first = Session(application), 0.0
+        writer, first = Writer(application), 0.0
         for number in range(1, round(hours * TWELFTHS) + 1):
-            session.twelfth()
+            writer.twelfth()
             kept = resident()
             first = first or kept
             examiner = application.window.examining.examiner.process
