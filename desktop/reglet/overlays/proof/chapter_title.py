@@ -44,7 +44,7 @@ def chapter_title(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]
     The commoner way is proposed. Titles in capitals throughout, with a capital for each word, or
     for the first alone are told apart; a name keeps its capital.
 
-    Source: the Chicago Manual of Style, on capitals in titles (from memory).
+    Source: The Chicago Manual of Style, on capitals in titles (from memory).
     """
     answers = [each for chapter in read.book.chapters for each in _answers(chapter, read.book)]
     ways: dict[str, Counter[str]] = {}

@@ -38,7 +38,7 @@ def thought(read: ReadParagraph, house: House) -> Iterator[Use]:
     Known by its tag ("she thought"). Without italics or quotation marks, only words in the first
     person count, for others may be the narrator's: "It was late, he thought."
 
-    Source: the Chicago Manual of Style, on unspoken discourse (from memory).
+    Source: The Chicago Manual of Style, on unspoken discourse (from memory).
     """
     text = read.paragraph.text
     emphasis = read.paragraph.spans_of(SpanKind.EMPHASIS)
