@@ -50,11 +50,6 @@ class Paper(QWidget):
         self.views.setCurrentWidget(view)
         self._place()
 
-    def take_away(self, view: QWidget) -> None:
-        """Take a view off the paper for good."""
-        self.views.removeWidget(view)
-        view.deleteLater()
-
     def set_bar(self, bar: QWidget) -> None:
         """Put a bar above the views, in the place of any other. It shows and hides itself."""
         if self._bar is not None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from html import escape
+
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QVBoxLayout, QWidget
@@ -155,13 +157,13 @@ class QueryCard(QWidget):
         self.setAccessibleDescription(source)
         self._source.setText(source)
         self._source.show()
-        self._message.setText(f'<b style="color:{pencil}">{label}</b> · {_escaped(query.message)}')
+        self._message.setText(f'<b style="color:{pencil}">{label}</b> · {escape(query.message)}')
         self._proposal.setVisible(query.proposal is not None)
         if query.proposal is not None:
             blank = "one space" if query.proposal else "(nothing)"
-            shown = _escaped(query.proposal.strip()) or blank
+            shown = escape(query.proposal.strip()) or blank
             new = f'<span style="color:{pencil}">{_as_set(shown, query)}</span>'
-            self._proposal.setText(f"{_escaped(query.text)} → {new}")
+            self._proposal.setText(f"{escape(query.text)} → {new}")
         self._take.setVisible(query.proposal is not None)
         self._settle.setVisible(query.choice is not None)
         for key in (self._stet, self._everywhere, self._next):
@@ -180,7 +182,7 @@ class QueryCard(QWidget):
         self._query, self._pencil = None, pencil
         self.setAccessibleName(said)
         self.setAccessibleDescription("")
-        self._message.setText(_escaped(said))
+        self._message.setText(escape(said))
         self._proposal.hide()
         self._source.hide()
         for key in (self._take, self._stet, self._everywhere, self._settle, self._mended):
@@ -233,7 +235,3 @@ class QueryCard(QWidget):
 
 def _as_set(shown: str, query: Query) -> str:
     return f"<i>{shown}</i>" if query.dress is Dress.EMPHASIS else shown
-
-
-def _escaped(text: str) -> str:
-    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
