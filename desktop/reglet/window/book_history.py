@@ -11,13 +11,12 @@ from reglet.errors import RegletError
 from reglet.manuscript.book import Book
 from reglet.manuscript.comparison import BookComparison, Fate, SceneComparison, compare_books
 from reglet.manuscript.passage import Passage
-from reglet.manuscript.scene import Scene
 from reglet.numbers import counted
 from reglet.overlays.query import ProofMark
 from reglet.window import dressing, proof_marks
 from reglet.window.background import Background
 from reglet.window.comparing import ComparisonPage
-from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.contents_model import name_of
 from reglet.window.controls import Act
 from reglet.window.desk import Desk
 from reglet.window.history import Keep
@@ -177,7 +176,7 @@ class BookHistoryView(QWidget):
     def _open(self, compared: SceneComparison) -> None:
         self._open_id = compared.scene.id
         self._page.show_difference(compared.difference, self._theme.pencil(self._desk.stage))
-        self._title.setText(_name(compared.scene))
+        self._title.setText(name_of(compared.scene))
         self._told.setText(
             f"{counted(compared.words_added, 'word')} added, {compared.words_cut:,} cut · "
             "J and K step from place to place"
@@ -211,7 +210,7 @@ class _SceneDrawing(RowDrawing[SceneComparison]):
     """One scene: what became of it as a proof mark and in words, and its words added and cut."""
 
     def say(self, thing: SceneComparison) -> str:
-        return f"{_name(thing.scene)}, {_said(thing)}"
+        return f"{name_of(thing.scene)}, {_said(thing)}"
 
     def draw(self, painter: QPainter, rect: QRect, thing: SceneComparison) -> None:
         theme, fate = self.theme, thing.fate
@@ -226,7 +225,7 @@ class _SceneDrawing(RowDrawing[SceneComparison]):
         left = rect.left() + 5 * GRID
         room = QRect(left, rect.top(), rect.right() - left - _FIGURES - 2 * GRID, rect.height())
         title = painter.fontMetrics().elidedText(
-            _name(thing.scene), Qt.TextElideMode.ElideRight, room.width()
+            name_of(thing.scene), Qt.TextElideMode.ElideRight, room.width()
         )
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, title)
         figures = QRect(rect.right() - _FIGURES, rect.top(), _FIGURES - GRID, rect.height())
@@ -265,10 +264,6 @@ class SceneList(RowList[SceneComparison]):
 
 def _texts(book: Book) -> list[tuple[str, Passage]]:
     return [(scene.id, scene.passage) for scene in book.texts]
-
-
-def _name(scene: Scene) -> str:
-    return shown_title(scene.title) or opening_of(scene)
 
 
 def _said(compared: SceneComparison) -> str:

@@ -71,8 +71,9 @@ def opening_of(scene: Scene) -> str:
 
 
 def name_of(scene: Scene) -> str:
-    """What a scene without a title is called: what it is, or how it begins."""
-    return scene.matter.label if scene.matter else opening_of(scene)
+    """What a scene is called: by its title, else by what it is, else by how it begins."""
+    label = scene.matter.label if scene.matter else ""
+    return shown_title(scene.title) or label or opening_of(scene)
 
 
 class ContentsModel(QAbstractItemModel):
@@ -101,7 +102,7 @@ class ContentsModel(QAbstractItemModel):
         self._versions = {}
         for offcut in book.offcuts:
             if offcut.origin and offcut.origin.alternative_of:
-                name = shown_title(offcut.scene.title) or opening_of(offcut.scene)
+                name = name_of(offcut.scene)
                 told = f"{name} ({offcut.cut_at:%d %b %Y, %H:%M})"
                 self._versions.setdefault(offcut.origin.alternative_of, []).append(
                     (offcut.id, told)
@@ -127,7 +128,7 @@ class ContentsModel(QAbstractItemModel):
         if row is None:
             return
         row.scene, row.words, row.title = scene, scene.passage.word_count, scene.title
-        row.shown = shown_title(scene.title) or name_of(scene)
+        row.shown = name_of(scene)
         self.longest = max(self.longest, row.words)
         index = self.index_of(scene.id)
         self.dataChanged.emit(index, index)

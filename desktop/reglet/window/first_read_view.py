@@ -23,7 +23,7 @@ from reglet.story.first_read import (
     read_to,
     remark,
 )
-from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.contents_model import name_of, shown_title
 from reglet.window.controls import Act, Entry
 from reglet.window.desk import Desk
 from reglet.window.flow import FlowLayout, empty
@@ -255,7 +255,7 @@ class FirstReadView(QWidget):
         scenes = notes_in_order(self._desk.book)
         names = {}
         for each in scenes:
-            name = shown_title(each.title) or opening_of(self._desk.book.scene(each.scene))
+            name = name_of(self._desk.book.scene(each.scene))
             names[each.scene] = " · ".join(filter(None, (shown_title(each.chapter), name)))
         self._listed.show_notes(scenes, names, self._theme)
 

@@ -18,7 +18,7 @@ from reglet.manuscript.difference import Difference, difference
 from reglet.manuscript.passage import Passage
 from reglet.numbers import counted
 from reglet.window.comparing import ComparisonPage
-from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.contents_model import name_of
 from reglet.window.controls import Act
 from reglet.window.desk import Desk
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
@@ -83,7 +83,7 @@ class HistoryView(QWidget):
         """
         self._file, self._scene_id = file, scene_id
         scene = self._desk.book.scene(scene_id)
-        self._title.setText(shown_title(scene.title) or opening_of(scene))
+        self._title.setText(name_of(scene))
         self._snapshots = file.snapshots(scene_id)
         self._line.show_snapshots(self._snapshots, earlier or self._latest_other())
         self._take.setEnabled(not file.read_only)

@@ -19,7 +19,7 @@ from reglet.overlays.line import tightening
 from reglet.overlays.line.tightening import StageStart, Tightening
 from reglet.setting import PHONES, Medium, Sheet
 from reglet.window.background import Background
-from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.contents_model import name_of, shown_title
 from reglet.window.desk import Desk
 from reglet.window.examining import Examining
 from reglet.window.page.page import Page
@@ -377,5 +377,5 @@ class LineWork(QObject):
             at = self._page.editor.textCursor().blockNumber()
             index = min(at, len(scene.passage.paragraphs) - 1)
             old = start.book.scene(scene.id).passage
-            title = shown_title(scene.title) or opening_of(scene)
+            title = name_of(scene)
             self.read_again.show_pair(title, old, scene.passage, index)

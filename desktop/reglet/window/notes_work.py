@@ -13,7 +13,7 @@ from reglet.manuscript.book import fresh_id
 from reglet.manuscript.editing import add_note, remove_note, replace_note
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
-from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.contents_model import name_of
 from reglet.window.desk import Desk
 from reglet.window.page.page import Page
 from reglet.window.rooms.notes import NotesRoom, PlacedNote
@@ -82,7 +82,7 @@ class NotesWork(QObject):
         scenes = self._desk.book.texts if self._room.whole_book else (scene,) if scene else ()
         for each in scenes:
             for note in self._notes(each):
-                yield PlacedNote(each.id, _name(each), note)
+                yield PlacedNote(each.id, name_of(each), note)
 
     def _written(self, text: str) -> None:
         scene_id, start, end = self._on
@@ -125,7 +125,3 @@ class NotesWork(QObject):
             return None
         notes = self._desk.book.scene(placed.scene).notes
         return next((note for note in notes if note.id == placed.note.id), None)
-
-
-def _name(scene: Scene) -> str:
-    return shown_title(scene.title) or opening_of(scene)

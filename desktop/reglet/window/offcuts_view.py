@@ -13,7 +13,7 @@ from reglet.manuscript.book import Book, Offcut
 from reglet.manuscript.offcuts import put_back_all, put_into
 from reglet.numbers import counted
 from reglet.window import dressing
-from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.contents_model import name_of, opening_of, shown_title
 from reglet.window.contents_work import put_version
 from reglet.window.controls import Act
 from reglet.window.desk import Desk
@@ -226,9 +226,9 @@ def _came_from(book: Book, offcut: Offcut) -> str:
         of = offcut.origin.alternative_of
         if of and book.has_scene(of):
             other = book.scene(of)
-            return f"another version of “{shown_title(other.title) or opening_of(other)}” · {day}"
+            return f"another version of “{name_of(other)}” · {day}"
         return f"scene of {name or 'an untitled chapter'} · {day}"
     for scene in book.texts:
         if any(cut.offcut == offcut.id for cut in scene.cuts):
-            return f"from “{shown_title(scene.title) or opening_of(scene)}” · {day}"
+            return f"from “{name_of(scene)}” · {day}"
     return f"from a scene that is not in the book · {day}"

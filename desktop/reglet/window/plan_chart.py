@@ -17,7 +17,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from reglet.story.plan import Drift, Match
 from reglet.window import dressing
-from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.contents_model import name_of, opening_of
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _ROW = 27.0
@@ -111,7 +111,7 @@ class PlanChart(QWidget):
         for at, scene in enumerate(drift.scenes):
             if exposed.top() - _ROW < self._y(at) < exposed.bottom() + _ROW:
                 odd = scene.id in unplanned
-                title = shown_title(scene.title) or opening_of(scene)
+                title = name_of(scene)
                 told = "not in the plan" if odd else ""
                 self._words(painter, self._right_start, at, title, told, strong=odd)
         if self._dragged is not None:

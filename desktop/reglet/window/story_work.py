@@ -22,7 +22,7 @@ from reglet.story.plan import Drift, confirm_match, drift, undecide_match
 from reglet.window.background import Background, Teller
 from reglet.window.book_drawing import BookPictures
 from reglet.window.book_view import BookView
-from reglet.window.contents_model import opening_of, shown_title
+from reglet.window.contents_model import name_of
 from reglet.window.desk import Desk, Operation
 from reglet.window.examining import Examining
 from reglet.window.first_read_view import FirstReadView
@@ -308,7 +308,7 @@ class StoryWork(QObject):
 
     def _show_work(self, found: _Work) -> None:
         book = found.book
-        names = {each.id: shown_title(each.title) or opening_of(each) for each in book.texts}
+        names = {each.id: name_of(each) for each in book.texts}
         self.work_room.show_work(found.listed, names, book.schedule.due, found.words_to_go)
 
     # Going there
