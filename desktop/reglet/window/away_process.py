@@ -6,8 +6,8 @@ Knows no Qt.
 
 from __future__ import annotations
 
-import os
 import time
+from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -17,6 +17,7 @@ from reglet.manuscript.book import Book
 from reglet.voice.sound_files import Wanted, write_sound
 from reglet.voice.speaking import speaker
 from reglet.voice.voices import voice_named
+from reglet.window.beside import HUNG_UP, give_way
 
 _TELL_S = 0.25
 
@@ -65,15 +66,12 @@ Answer = Done | Written | Ended
 
 def work(pipe: Connection) -> None:
     """Carry out orders until the pipe closes."""
-    if hasattr(os, "nice"):
-        os.nice(10)
-    try:
+    give_way()
+    with suppress(*HUNG_UP):
         while True:
             order = pipe.recv()
             if isinstance(order, Order):
                 pipe.send(_carried_out(order, pipe))
-    except (EOFError, OSError, KeyboardInterrupt):
-        pass
 
 
 def _carried_out(order: Order, pipe: Connection) -> Answer:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import gc
 import os
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import groupby
 from multiprocessing.connection import Connection
@@ -20,6 +21,7 @@ from reglet.manuscript.stage import Stage
 from reglet.overlays.examine import Examiner
 from reglet.overlays.house import house_of
 from reglet.overlays.query import Query
+from reglet.window.beside import HUNG_UP, give_way
 
 
 @dataclass(frozen=True)
@@ -51,8 +53,7 @@ def shell_of(book: Book) -> Book:
 
 def work(pipe: Connection) -> None:
     """Answer requests until the pipe closes or brings None."""
-    if hasattr(os, "nice"):
-        os.nice(10)
+    give_way()
     # Said before the tagger brings in numpy: its products are too small to share.
     os.environ["OPENBLAS_NUM_THREADS"] = "1"
     # What is made here holds no cycles, and to look for some among the hundred thousand words of a
@@ -60,7 +61,7 @@ def work(pipe: Connection) -> None:
     gc.disable()
     examiner = Examiner()
     texts: dict[str, Scene] = {}
-    try:
+    with suppress(*HUNG_UP):
         request = pipe.recv()
         while request is not None:
             # A request that a newer one has overtaken still brings texts.
@@ -75,8 +76,6 @@ def work(pipe: Connection) -> None:
             else:
                 pipe.send(Result(request.number, ""))
             request = pipe.recv()
-    except (EOFError, OSError, KeyboardInterrupt):
-        pass
 
 
 def _results(examiner: Examiner, book: Book, request: Request) -> Iterator[Result]:

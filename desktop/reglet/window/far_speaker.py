@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Mapping
-from multiprocessing import get_context
 from typing import Any
 
 from reglet.voice.sound import Spoken
 from reglet.voice.voices import Voice, VoiceMissing
+from reglet.window import beside
 from reglet.window.voice_process import Ask, Ready, Silent, work
 
 _LOADING = 60
@@ -28,11 +28,7 @@ class FarSpeaker:
     def __init__(self, voice: Voice) -> None:
         self._name = voice.name
         self._turn = threading.Lock()
-        context = get_context("spawn")
-        self._pipe, theirs = context.Pipe()
-        self._process = context.Process(target=work, args=(theirs, voice), daemon=True)
-        self._process.start()
-        theirs.close()
+        self._process, self._pipe = beside.start(work, voice)
 
     def load(self) -> None:
         """Wait until it can speak. Raises VoiceMissing."""

@@ -5,12 +5,12 @@ from __future__ import annotations
 import threading
 import time
 from itertools import count
-from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 
 from reglet.voice.device import NoSoundDevice
 from reglet.voice.sound import BYTES_A_SAMPLE
+from reglet.window import beside
 from reglet.window.sound_process import Clock, Gone, Order, Report, Run, Samples, Start, Stop, work
 
 _AHEAD = 1.0
@@ -87,11 +87,7 @@ class Sound:
         self._pipe, self._lost = None, True
 
     def _begin(self) -> None:
-        context = get_context("spawn")
-        self._pipe, theirs = context.Pipe()
-        self._process = context.Process(target=work, args=(theirs,), daemon=True)
-        self._process.start()
-        theirs.close()
+        self._process, self._pipe = beside.start(work)
         self._lost = False
         threading.Thread(target=self._listen, args=(self._pipe,), daemon=True).start()
 

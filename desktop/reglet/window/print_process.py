@@ -4,7 +4,7 @@ Qt.
 
 from __future__ import annotations
 
-import os
+from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -12,6 +12,7 @@ from pathlib import Path
 from reglet.errors import RegletError
 from reglet.exchange.print_out import write_pdf
 from reglet.manuscript.book import Book
+from reglet.window.beside import HUNG_UP, give_way
 
 
 @dataclass(frozen=True)
@@ -25,9 +26,8 @@ class Printed:
 
 def work(pipe: Connection) -> None:
     """Write what is asked for, a book and a path, until the pipe closes."""
-    if hasattr(os, "nice"):
-        os.nice(10)
-    try:
+    give_way()
+    with suppress(*HUNG_UP):
         while True:
             asked: tuple[Book, Path] = pipe.recv()
             book, path = asked
@@ -35,5 +35,3 @@ def work(pipe: Connection) -> None:
                 pipe.send(Printed(path, write_pdf(book, path, overwrite=True)))
             except RegletError as error:
                 pipe.send(Printed(path, failed=str(error)))
-    except (EOFError, OSError, KeyboardInterrupt):
-        pass

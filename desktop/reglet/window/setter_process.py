@@ -7,8 +7,8 @@ older place; longer work goes on piece by piece between. Knows no Qt.
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 
@@ -29,6 +29,7 @@ from reglet.setting.reader_copy import (
     page_count,
     shapes,
 )
+from reglet.window.beside import HUNG_UP, give_way
 
 Texts = tuple[tuple[str, Passage], ...]
 """Scenes by id whose text the process does not have yet, with that text."""
@@ -130,11 +131,10 @@ Answer = PlaceSet | ChapterSet | SceneMeasured | PagesCounted
 
 def work(pipe: Connection) -> None:
     """Answer what is asked until the pipe closes."""
-    if hasattr(os, "nice"):
-        os.nice(10)
+    give_way()
     texts: dict[str, Passage] = {}
     long_work: dict[type, Iterator[Answer]] = {}
-    try:
+    with suppress(*HUNG_UP):
         while True:
             place: AskPlace | None = None
             while pipe.poll(None if not long_work and place is None else 0):
@@ -157,8 +157,6 @@ def work(pipe: Connection) -> None:
                     del long_work[kind]
                 else:
                     pipe.send(answer)
-    except (EOFError, OSError, KeyboardInterrupt):
-        pass
 
 
 def _copy(texts: dict[str, Passage], chapter: ChapterText) -> tuple[Source, ...]:

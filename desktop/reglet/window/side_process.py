@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from threading import Thread
 
 from PySide6.QtCore import QObject, Signal
+
+from reglet.window import beside
 
 
 class SideProcess(QObject):
@@ -72,11 +73,7 @@ class SideProcess(QObject):
         self._process = self._pipe = self._reader = None
 
     def _start(self) -> None:
-        context = get_context("spawn")
-        self._pipe, theirs = context.Pipe()
-        self._process = context.Process(target=self._work, args=(theirs,), daemon=True)
-        self._process.start()
-        theirs.close()
+        self._process, self._pipe = beside.start(self._work)
         self._reader = Thread(target=self._read, args=(self._pipe,), daemon=True)
         self._reader.start()
 

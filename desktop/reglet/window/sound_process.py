@@ -6,10 +6,10 @@ It is sent samples ahead and tells, some twenty times a second, how many have be
 
 from __future__ import annotations
 
-import os
 import sys
 import time
 from collections import deque
+from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from typing import Any
@@ -17,6 +17,7 @@ from typing import Any
 from PySide6.QtCore import QCoreApplication
 
 from reglet.voice.sound import BYTES_A_SAMPLE
+from reglet.window.beside import HUNG_UP, print_no_errors
 
 _BUFFER = 0.2
 """Seconds of sound that the system holds; the rest waits here."""
@@ -86,13 +87,10 @@ Report = Clock | Gone
 
 def work(pipe: Connection) -> None:
     """Play what comes through the pipe until it closes."""
-    # What the system's sound libraries print on a machine without sound is no news to the writer,
-    # who is told in a sentence.
-    silent = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(silent, 2)
+    print_no_errors()
     application = QCoreApplication(sys.argv[:1])
     streams: dict[int, _Stream] = {}
-    try:
+    with suppress(*HUNG_UP):
         while True:
             playing = any(stream.running for stream in streams.values())
             while pipe.poll(_STEP if playing else None):
@@ -105,8 +103,6 @@ def work(pipe: Connection) -> None:
                     pipe.send(report)
                 if isinstance(report, Gone):
                     streams.pop(number).close()
-    except (EOFError, OSError, KeyboardInterrupt):
-        pass
 
 
 def _obey(order: Order, streams: dict[int, _Stream], pipe: Connection) -> None:

@@ -6,14 +6,16 @@ It is sent one sentence at a time and tells each word as it is said.
 
 from __future__ import annotations
 
-import os
 import sys
 import time
+from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication
+
+from reglet.window.beside import HUNG_UP, print_no_errors
 
 _STEP = 0.008
 """Seconds between two looks at the pipe while something is said."""
@@ -90,18 +92,15 @@ Report = Begun | Word | Done | Failed
 
 def work(pipe: Connection) -> None:
     """Say what comes through the pipe until it closes."""
-    # Engines that are not there say so at length; the writer is told in a sentence.
-    os.dup2(os.open(os.devnull, os.O_WRONLY), 2)
+    print_no_errors()
     application = QCoreApplication(sys.argv[:1])
     engines = _Engines(pipe)
-    try:
+    with suppress(*HUNG_UP):
         while True:
             while pipe.poll(_STEP if engines.speaking else None):
                 engines.obey(pipe.recv())
                 application.processEvents()
             application.processEvents()
-    except (EOFError, OSError, KeyboardInterrupt):
-        pass
 
 
 class _Engines:

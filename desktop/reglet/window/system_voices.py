@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import threading
 from itertools import count
-from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 
 from reglet.voice.voices import Voice, VoiceKind
+from reglet.window import beside
 from reglet.window.system_voice_process import (
     Failed,
     Hush,
@@ -104,11 +104,7 @@ class SystemVoices:
                 self._lost = True
 
     def _begin(self) -> None:
-        context = get_context("spawn")
-        self._pipe, theirs = context.Pipe()
-        self._process = context.Process(target=work, args=(theirs,), daemon=True)
-        self._process.start()
-        theirs.close()
+        self._process, self._pipe = beside.start(work)
         self._lost, self._voices, self._reports = False, None, []
         threading.Thread(target=self._listen, args=(self._pipe,), daemon=True).start()
 

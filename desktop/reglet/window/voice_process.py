@@ -13,6 +13,7 @@ from reglet.errors import RegletError
 from reglet.voice.sound import Spoken
 from reglet.voice.speaking import speaker
 from reglet.voice.voices import Voice
+from reglet.window.beside import HUNG_UP
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,5 +57,5 @@ def work(pipe: Connection, voice: Voice) -> None:
                 pipe.send(Silent(str(error)))
     except RegletError as error:
         pipe.send(Silent(str(error)))
-    except (EOFError, OSError, KeyboardInterrupt):
+    except HUNG_UP:
         pass
