@@ -35,6 +35,14 @@ def times(count: int) -> str:
     return {1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
+def hours(minutes: float) -> str:
+    """A length of time to the minute: "14 h 20 min", "2 h", "40 min"; only nothing is "0 min"."""
+    whole, rest = divmod(max(round(minutes), int(minutes > 0)), 60)
+    if not whole:
+        return f"{rest} min"
+    return f"{whole} h {rest} min" if rest else f"{whole} h"
+
+
 def in_words(value: int) -> str:
     """A number from 1 to 100 in words. Raises IndexError beyond."""
     if value == 100:

@@ -1,7 +1,7 @@
 """Numbers in words are read as they are made."""
 
 import pytest
-from reglet.numbers import counted, in_words, roman, roman_value, times, value_of
+from reglet.numbers import counted, hours, in_words, roman, roman_value, times, value_of
 
 
 @pytest.mark.parametrize("value", range(1, 100))
@@ -32,3 +32,8 @@ def test_other_words_are_no_number(said):
 def test_nouns_and_times():
     assert [counted(n, "word") for n in (0, 1, 1200)] == ["0 words", "1 word", "1,200 words"]
     assert [times(n) for n in (1, 2, 3)] == ["once", "twice", "3 times"]
+
+
+def test_a_length_of_time_is_told_to_the_minute():
+    told = [(0, "0 min"), (0.2, "1 min"), (40.4, "40 min"), (59.6, "1 h"), (860, "14 h 20 min")]
+    assert [hours(minutes) for minutes, _ in told] == [said for _, said in told]

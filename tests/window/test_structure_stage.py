@@ -17,8 +17,9 @@ from reglet.manuscript.book import Book, Chapter, Part
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene, SceneSheet, Verdict
 from reglet.manuscript.stage import Stage
+from reglet.numbers import hours
 from reglet.window.main_window import MainWindow
-from reglet.window.rooms.work_list import minutes_in, spell
+from reglet.window.rooms.work_list import minutes_in
 from reglet.window.scene_columns import SceneColumns
 from reglet.window.scene_moves import moved_to, stepped
 from reglet.window.theme import EASY_READ
@@ -248,7 +249,7 @@ def test_two_names_become_one_person(
 def test_an_estimate_is_read(said: str, minutes: int | None) -> None:
     assert minutes_in(said) == minutes
     if minutes is not None:
-        assert minutes_in(spell(minutes)) == minutes
+        assert minutes_in(hours(minutes)) == minutes
 
 
 def test_the_work_list_is_struck_estimated_and_spread_over_days(

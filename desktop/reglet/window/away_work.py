@@ -9,7 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from reglet.numbers import counted
+from reglet.numbers import counted, hours
 from reglet.voice.coverage import USUAL_SECONDS_A_WORD, of_scenes
 from reglet.voice.cues import time_told
 from reglet.voice.sound_files import SoundFormat, Wanted
@@ -17,7 +17,6 @@ from reglet.window.away_process import Done, Ended, Halt, Order, Written, work
 from reglet.window.away_view import AwayView, ChapterChoice
 from reglet.window.contents_model import shown_title
 from reglet.window.desk import Desk
-from reglet.window.hearing_work import hours_told
 from reglet.window.listening_work import ListeningWork
 from reglet.window.side_process import SideProcess
 from reglet.window.system_voices import is_system_voice
@@ -116,7 +115,7 @@ class AwayWork(QObject):
         took = time.monotonic() - self._begun
         if took < _FIRST_GUESS_S or part <= 0:
             return ""
-        return f", about {hours_told(took / part - took)} to go"
+        return f", about {hours((took / part - took) / 60)} to go"
 
     def _lost(self) -> None:
         if self._busy:
@@ -162,7 +161,7 @@ class AwayWork(QObject):
         seconds = words * USUAL_SECONDS_A_WORD / pace
         size = seconds * _BYTES_A_SECOND[self.view.format] / 1e6
         count = counted(len(chosen), "chapter")
-        self.view.show_sum(f"{count}, about {hours_told(seconds)} of sound, {size:,.0f} MB.")
+        self.view.show_sum(f"{count}, about {hours(seconds / 60)} of sound, {size:,.0f} MB.")
 
     def _ask_in_a_dialog(self) -> Path | None:
         chosen = QFileDialog.getExistingDirectory(

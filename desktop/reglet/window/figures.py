@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, QTimer
 from reglet.bookfile.file import BookFile
 from reglet.bookfile.snapshot import NOW, Reason
 from reglet.manuscript.stage import REVISING, Stage
-from reglet.numbers import counted
+from reglet.numbers import counted, hours
 from reglet.story.first_read import USUAL_PACE
 from reglet.voice.coverage import of_scene
 from reglet.window.background import Background
@@ -68,7 +68,7 @@ class Figures(QObject):
         figures = [
             (f"{words:,}", "in the book"),
             (f"{len(book.scenes)}", "scene" if len(book.scenes) == 1 else "scenes"),
-            (reading_time(words), "to read"),
+            (hours(words / USUAL_PACE), "to read"),
         ]
         pages, what = self._pages
         if pages:
@@ -121,12 +121,6 @@ class Figures(QObject):
             )
         else:
             self._header.set_snapshots(said)
-
-
-def reading_time(words: int) -> str:
-    """How long so many words take to read, as "1 h 21 min"."""
-    hours, minutes = divmod(round(words / USUAL_PACE), 60)
-    return f"{hours} h {minutes} min" if hours else f"{minutes} min"
 
 
 def _since(file: BookFile) -> _Since:

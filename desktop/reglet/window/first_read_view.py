@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 from reglet.manuscript.anchored import Answer, Note
 from reglet.manuscript.book import Book, fresh_id
 from reglet.manuscript.editing import add_note, remove_note, replace_note
-from reglet.numbers import counted
+from reglet.numbers import counted, hours
 from reglet.story.first_read import (
     Progress,
     begin_again,
@@ -186,7 +186,7 @@ class FirstReadView(QWidget):
         if self.text.at_end():
             said = f"The end · {counted(notes, 'note')}"
         else:
-            said = f"{come.share:.0%} read · {_hours(come.minutes)} left at your pace"
+            said = f"{come.share:.0%} read · {hours(come.minutes)} left at your pace"
         self._told.setText(said)
 
     def hideEvent(self, event: QHideEvent) -> None:
@@ -308,10 +308,3 @@ class FirstReadView(QWidget):
             self._note("", self._kinds[int(said) - 1])
         else:
             super().keyPressEvent(event)
-
-
-def _hours(minutes: float) -> str:
-    """Minutes as hours and minutes."""
-    whole = max(1, round(minutes))
-    hours, rest = divmod(whole, 60)
-    return f"{hours} h {rest} min" if hours else f"{rest} min"

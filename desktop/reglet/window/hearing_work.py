@@ -11,7 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from reglet.errors import RegletError
 from reglet.manuscript.stage import Stage
-from reglet.numbers import counted
+from reglet.numbers import counted, hours
 from reglet.voice.coverage import ChapterHeard, Counted, seconds_to_aim, together
 from reglet.voice.cues import Cue, CueList, cue_at, place_now, read_cues, spots_told
 from reglet.voice.flags import Spot, flagged
@@ -184,16 +184,10 @@ class HearingWork(QObject):
             else (f"Heard {heard} of {times}", "to that aim")
         )
         return (
-            f"{so_far}; {hours_told(left)} {to_go} at {choices.pace:.1f}×. "
+            f"{so_far}; {hours(left / 60)} {to_go} at {choices.pace:.1f}×. "
             "A changed paragraph counts as unheard."
         )
 
     def _go(self, scene_id: str) -> None:
         self._views.show_page()
         self._desk.show_scene(scene_id)
-
-
-def hours_told(seconds: float) -> str:
-    """A length of listening, as "14 h 20 min"."""
-    hours, minutes = divmod(max(1, round(seconds / 60)), 60)
-    return f"{hours:,} h {minutes} min" if hours else f"{minutes} min"

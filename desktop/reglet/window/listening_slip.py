@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer
 
+from reglet.numbers import hours
 from reglet.voice.coverage import seconds_left
 from reglet.voice.moment import State
 from reglet.voice.reading_order import Place
@@ -64,9 +65,7 @@ class ListeningSlip(QObject):
         if self._work.waiting:
             self._room.show_left("The voice is being made ready …")
             return
-        minutes = round(self._seconds_left() / 60)
-        hours, rest = divmod(minutes, 60)
-        self._room.show_left(f"{hours} h {rest} min left" if hours else f"{rest} min left")
+        self._room.show_left(f"{hours(self._seconds_left() / 60)} left")
 
     def _seconds_left(self) -> float:
         """How long the rest of the book lasts from here: from the voice's place, or the scene's."""

@@ -8,7 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from reglet.manuscript.book import Book
-from reglet.numbers import counted
+from reglet.numbers import counted, hours
 from reglet.story.first_read import days_of_rest_left, progress
 from reglet.window.controls import Act, Entry
 from reglet.window.flow import FlowLayout
@@ -70,7 +70,7 @@ class ReadingRoom(QWidget):
         """Show how far a book was read, and its rest."""
         come = progress(book)
         begun = bool(book.reading.scene)
-        left = f"{round(come.minutes) // 60} h {round(come.minutes) % 60:02} min"
+        left = hours(come.minutes)
         self._told.setText(
             f"{come.share:.0%} read; {left} left at {come.pace:.0f} words a minute."
             if begun

@@ -10,7 +10,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QInputDialog, QSizePolicy, QVBoxLayout, QWidget
 
-from reglet.numbers import counted
+from reglet.numbers import counted, hours
 from reglet.story.work_list import Day, Item, WorkList, day_by_day
 from reglet.window import dressing
 from reglet.window.controls import Act, Entry, Tick
@@ -128,7 +128,7 @@ class WorkListRoom(QWidget):
         said = []
         if notes:
             said.append(f"{counted(len(notes), 'note')}, {answered} answered")
-        said.append(f"{spell(self._work.minutes)} of work left" if self._work.open else "all done")
+        said.append(f"{hours(self._work.minutes)} of work left" if self._work.open else "all done")
         if self._words_to_go:
             said.append(f"{counted(self._words_to_go, 'word')} to go")
         return " · ".join(said)
@@ -159,22 +159,14 @@ class WorkListRoom(QWidget):
             self,
             "What it will take",
             f"{item.text}\n\nAs “2 h”, “40 min” or “1 h 30”; empty: as usual.",
-            text=spell(item.minutes),
+            text=hours(item.minutes),
         )
         if taken:
             self.estimated.emit(item.id, minutes_in(said))
 
 
-def spell(minutes: int) -> str:
-    """Minutes as the writer reads them."""
-    hours, rest = divmod(minutes, 60)
-    return " ".join(
-        filter(None, (f"{hours} h" if hours else "", f"{rest} min" if rest else ""))
-    ) or ("0 min")
-
-
 def minutes_in(said: str) -> int | None:
-    """The minutes that are said as `spell` writes them, or as a bare number; None for anything
+    """The minutes that are said as `hours` writes them, or as a bare number; None for anything
     else.
     """
     match = _SPAN.fullmatch(said.strip().lower())
@@ -184,7 +176,7 @@ def minutes_in(said: str) -> int | None:
 
 
 def _of_day(day: Day) -> str:
-    return f"{len(day.items)} · {spell(day.minutes)}" if day.items else "free"
+    return f"{len(day.items)} · {hours(day.minutes)}" if day.items else "free"
 
 
 class _Row(QWidget):
@@ -201,7 +193,7 @@ class _Row(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.setAccessibleName(f"{item.text}, {'done' if item.done else spell(item.minutes)}")
+        self.setAccessibleName(f"{item.text}, {'done' if item.done else hours(item.minutes)}")
         self.setToolTip(f"{item.text}\nEnter goes there · D: done · E: what it takes")
 
     def dress(self, theme: Theme) -> None:
@@ -222,7 +214,7 @@ class _Row(QWidget):
         face = dressing.font(theme.control)
         face.setStrikeOut(item.done)
         painter.setFont(face)
-        told = "done" if item.done else spell(item.minutes)
+        told = "done" if item.done else hours(item.minutes)
         room = box.width() - painter.fontMetrics().horizontalAdvance(told) - GRID
         elide = Qt.TextElideMode.ElideRight
         said = painter.fontMetrics().elidedText(item.text.replace("\n", " "), elide, room)
