@@ -96,9 +96,9 @@ def notes(asked: Namespace) -> int:
 
 
 def _line(scene_id: str, note: Note) -> str:
-    said = ": ".join(filter(None, (note.kind, note.text))).replace("\n", " ¶ ")
-    words = on_one_line(note.words).replace("\n", " ¶ ")
-    return f"{note.id}  {scene_id}  {note.answer:<4}  “{words}”  {said}".rstrip()
+    said = ": ".join(filter(None, (note.kind, note.text)))
+    line = f"{note.id}  {scene_id}  {note.answer:<4}  “{note.words}”  {said}"
+    return on_one_line(line).rstrip()
 
 
 def note(asked: Namespace) -> int:

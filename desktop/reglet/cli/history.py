@@ -176,5 +176,5 @@ def _totals(found: Difference | SceneComparison | BookComparison) -> str:
 
 
 def _short(text: str) -> str:
-    text = on_one_line(text).replace("\n", " ¶ ")
+    text = on_one_line(text)
     return text if len(text) <= _LONGEST else f"{text[: _LONGEST // 2]} … {text[-_LONGEST // 2 :]}"

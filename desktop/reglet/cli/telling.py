@@ -30,9 +30,9 @@ def remark(sentence: str) -> None:
     print(sentence, file=sys.stderr, flush=True)
 
 
-def on_one_line(title: str) -> str:
-    """A title whose lines, if it has more than one, follow one another."""
-    return title.replace(LINE_BREAK, " ")
+def on_one_line(text: str) -> str:
+    """A text whose lines follow one another, and its paragraphs with a ¶ between them."""
+    return text.replace(LINE_BREAK, " ").replace("\n", " ¶ ")
 
 
 class Progress:
