@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -85,13 +86,11 @@ def views(asked: Namespace) -> int:
 
 def plan(asked: Namespace) -> int:
     """Set the plan from an outline in plain text or Markdown."""
-    from dataclasses import replace
-
     from reglet.story.plan import drift, read_plan
 
     source: Path = asked.plan
     try:
-        planned = read_plan(source.read_text(encoding="utf-8"))
+        planned = read_plan(source.read_text(encoding="utf-8-sig"))
     except (OSError, UnicodeDecodeError) as error:
         raise WriterError(f"{source} could not be read as text. The plan was not changed.") from (
             error
@@ -122,7 +121,7 @@ def work(asked: Namespace) -> int:
         return 0
     answer(
         f"{'x' if item.done else '-'} {item.minutes:>4} min  "
-        f"{f'{item.scene}: ' if item.scene else ''}{on_one_line(item.text).replace(chr(10), ' ¶ ')}"
+        f"{f'{item.scene}: ' if item.scene else ''}{on_one_line(item.text)}"
         for item in found.items
     )
     answer([f"{counted(len(found.open), 'item')} to do, {counted(found.minutes, 'minute')}."])

@@ -52,7 +52,8 @@ def reglet(capsys):
 
 def test_the_plan_is_set_and_the_outline_stands_beside_it(book, reglet, tmp_path):
     plan = tmp_path / "plan.md"
-    plan.write_text("1. Isaura comes on the ferry; nobody on the landing.\n2. The inquest.\n")
+    said = "1. Isaura comes on the ferry; nobody on the landing.\n2. The inquest.\n"
+    plan.write_text(said, encoding="utf-8-sig")  # as some programs of Windows write it
     status, out, _ = reglet("plan", book, plan)
     assert (status, out.split(":")[0]) == (0, "2 planned scenes")
     _, out, _ = reglet("outline", book, "--json")
