@@ -49,7 +49,7 @@ class EspeakSpeaker:
     def _clause(self, words: Sequence[Unit], pace: float) -> Spoken:
         text = " ".join(unit.said + unit.mark for unit in words)
         speed = ("-s", str(round(_WORDS_A_MINUTE * pace)))
-        with wave.open(io.BytesIO(self._run(text, *speed, "--stdout"))) as sound:
+        with wave.open(io.BytesIO(_run(text, self._language, *speed, "--stdout"))) as sound:
             rate = sound.getframerate()
             # The program writes a length it cannot know; what is really there is read.
             samples = sound.readframes(sound.getnframes())
@@ -68,7 +68,7 @@ class EspeakSpeaker:
         if not loud.size:
             return ()
         first, last = int(loud[0]), int(loud[-1])
-        weights = [self._sounds(unit.said) for unit in words]
+        weights = [_sounds(unit.said, self._language) for unit in words]
         whole = sum(weights)
         found: list[SpokenWord] = []
         begun = 0
@@ -78,12 +78,6 @@ class EspeakSpeaker:
             ends = first + (last - first) * begun // whole
             found.append(SpokenWord(unit.start, unit.end, begins, ends))
         return tuple(found)
-
-    def _sounds(self, said: str) -> int:
-        return _sounds(said, self._language)
-
-    def _run(self, text: str, *options: str) -> bytes:
-        return _run(text, self._language, *options)
 
 
 @lru_cache(maxsize=20_000)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reglet.errors import UnknownThing
 from reglet.language.sentences import Sentence, sentences
@@ -14,13 +14,11 @@ from reglet.manuscript.scene import Scene
 from reglet.manuscript.words import count_words, word_pattern
 
 # Seconds of silence at the voice's own pace. Common practice of reading aloud, set by ear.
-_AFTER_SENTENCE = 0.30
+AFTER_SENTENCE = 0.30
 _AFTER_PARAGRAPH = 0.55
 _AFTER_HEADING = 1.0
 _AFTER_SCENE = 1.5
 _AT_BREAK = 1.5
-
-
 _WITHIN_SENTENCE = 0.12
 _LONG = 40
 """Words beyond which a sentence is said in parts, so that its first word need not wait for all."""
@@ -103,7 +101,7 @@ def of_scene(scene: Scene) -> tuple[Piece, ...]:
     for number, paragraph in enumerate(paragraphs):
         if paragraph.style is Style.SCENE_BREAK:
             if found:
-                found[-1] = _paused(found[-1], _AT_BREAK)
+                found[-1] = replace(found[-1], pause=_AT_BREAK)
             continue
         offset = scene.passage.starts[number]
         spans = [
@@ -125,9 +123,10 @@ def of_scene(scene: Scene) -> tuple[Piece, ...]:
             )
         if spans:
             heading = paragraph.style is Style.HEADING
-            found[-1] = _paused(found[-1], _AFTER_HEADING if heading else _AFTER_PARAGRAPH)
+            pause = _AFTER_HEADING if heading else _AFTER_PARAGRAPH
+            found[-1] = replace(found[-1], pause=pause)
     if found:
-        found[-1] = _paused(found[-1], _AFTER_SCENE)
+        found[-1] = replace(found[-1], pause=_AFTER_SCENE)
     return tuple(found)
 
 
@@ -205,17 +204,11 @@ def _parts(text: str, sentence: Sentence) -> Iterator[tuple[int, int, float]]:
                 end = start + len(text[start : mark.end()].rstrip())
                 yield start, end, _WITHIN_SENTENCE
                 start, words = mark.end(), 0
-    yield start, sentence.end, _AFTER_SENTENCE
+    yield start, sentence.end, AFTER_SENTENCE
 
 
 def _has_word(text: str) -> bool:
     return word_pattern(text).search(text) is not None
-
-
-def _paused(piece: Piece, pause: float) -> Piece:
-    return Piece(
-        piece.scene, piece.start, piece.end, piece.text, pause, piece.paragraph, piece.heading
-    )
 
 
 def _starts(scene: Scene) -> list[int]:

@@ -15,11 +15,12 @@ from pathlib import Path
 from typing import Any
 
 from reglet.errors import WriterError
+from reglet.language.sentences import sentences
 from reglet.manuscript.book import Book, Chapter
 from reglet.manuscript.paragraph import LINE_BREAK
 from reglet.manuscript.words import count_words
 from reglet.voice.cues import LIST_NAME, TEXT_NAME, ChapterCues, Cue, CueList, write_cues
-from reglet.voice.reading_order import Piece, pieces
+from reglet.voice.reading_order import AFTER_SENTENCE, Piece, pieces
 from reglet.voice.said_as import dictionary
 from reglet.voice.sound import Spoken
 from reglet.voice.speaking import Speaker
@@ -132,8 +133,6 @@ def write_sentence(
     """Write one text as a sound file, with the names of `book` as it has them said; the length in
     seconds. Raises WriterError, VoiceMissing.
     """
-    from reglet.language.sentences import sentences
-
     _check_library()
     _check_free([target], wanted.overwrite)
 
@@ -143,7 +142,7 @@ def write_sentence(
         for number, paragraph in enumerate(text.splitlines()):
             for sentence in sentences(paragraph):
                 said = paragraph[sentence.start : sentence.end]
-                piece = Piece("", sentence.start, sentence.end, said, 0.3, number)
+                piece = Piece("", sentence.start, sentence.end, said, AFTER_SENTENCE, number)
                 sound = speaker.speak(said, wanted.pace, said_as)
                 yield piece, sound.with_pause(piece.pause / wanted.pace)
 
