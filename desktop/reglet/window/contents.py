@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, QRect, Qt, Signal
-from PySide6.QtGui import QColor, QDropEvent, QKeyEvent, QKeySequence, QPainter, QPen
+from PySide6.QtGui import (
+    QColor,
+    QDragLeaveEvent,
+    QDragMoveEvent,
+    QDropEvent,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QPen,
+)
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -86,13 +96,13 @@ class ContentsTree(QTreeView):
     def drawBranches(self, painter: QPainter, rect: QRect, index: Index) -> None:
         """Nothing: rows say by their lettering what they are."""
 
-    def dragMoveEvent(self, event: object) -> None:
-        super().dragMoveEvent(event)  # type: ignore[arg-type]
-        self._landing = event.position().toPoint()  # type: ignore[attr-defined]
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        super().dragMoveEvent(event)
+        self._landing = event.position().toPoint()
         self.viewport().update()
 
-    def dragLeaveEvent(self, event: object) -> None:
-        super().dragLeaveEvent(event)  # type: ignore[arg-type]
+    def dragLeaveEvent(self, event: QDragLeaveEvent) -> None:
+        super().dragLeaveEvent(event)
         self._landing = None
         self.viewport().update()
 
@@ -101,8 +111,8 @@ class ContentsTree(QTreeView):
         super().dropEvent(event)
         self.viewport().update()
 
-    def paintEvent(self, event: object) -> None:
-        super().paintEvent(event)  # type: ignore[arg-type]
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
         if self._landing is None:
             return
         index = self.indexAt(self._landing)

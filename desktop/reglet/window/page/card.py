@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal, SignalInstance
 from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QVBoxLayout, QWidget
 
@@ -197,9 +197,9 @@ class QueryCard(QWidget):
         self.show()
         self.raise_()
 
-    def _answer(self, signal: object) -> None:
+    def _answer(self, signal: SignalInstance) -> None:
         if self._query is not None:
-            signal.emit(self._query)  # type: ignore[attr-defined]
+            signal.emit(self._query)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key, shifted = event.key(), event.modifiers() == Qt.KeyboardModifier.ShiftModifier

@@ -17,6 +17,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QTextEdit, QWidget
 
+from reglet.manuscript.passage import Passage
 from reglet.voice.flags import Spot
 from reglet.window.page.marked import TEXT_FOOT
 from reglet.window.page.rhythm import RhythmEditor
@@ -151,7 +152,7 @@ class FollowedEditor(RhythmEditor):
         if self._said is not None:
             self.set_said(self._said, self._said.start)
 
-    def show_passage(self, passage: object) -> None:
+    def show_passage(self, passage: Passage) -> None:
         self._moving.stop()
         self._said, self._said_rects, self._line, self._paragraph = None, [], None, -1
         super().show_passage(passage)

@@ -21,6 +21,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from reglet.manuscript.anchored import Note
+from reglet.manuscript.passage import Passage
 from reglet.overlays.query import Query
 from reglet.voice.flags import Spot
 from reglet.window import dressing, proof_marks
@@ -112,8 +113,8 @@ class MarkedEditor(Editor):
         super().dress(theme, zoom)
         self._frame()
 
-    def show_passage(self, passage: object) -> None:
-        super().show_passage(passage)  # type: ignore[arg-type]
+    def show_passage(self, passage: Passage) -> None:
+        super().show_passage(passage)
         self._frame()
         self.verticalScrollBar().setValue(0)
 
