@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QMessageBox
 from pytestqt.qtbot import QtBot
 from reglet.manuscript.anchored import Answer
 from reglet.manuscript.book import Book
+from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
 from reglet.window.first_read_view import FirstReadView
 from reglet.window.main_window import MainWindow
@@ -43,6 +44,25 @@ def test_the_whole_book_is_one_text_that_nothing_changes(reading: MainWindow) ->
         press(reading, key)
     assert view(reading).text.toPlainText() == text
     assert reading.desk.book.texts == small_book().texts
+
+
+def test_the_passage_with_the_mark_is_seen_whole(window: MainWindow, qtbot: QtBot) -> None:
+    window.resize(1280, 800)
+    window.desk.rewrite("lamp", Passage.plain("\n".join(40 * [12 * "It was dark. "])))
+    window.story_work.show_first_read()
+    text = view(window).text
+    qtbot.waitUntil(text.is_whole)
+
+    def is_seen_whole() -> bool:
+        whole = text.document().documentLayout().blockBoundingRect(text.textCursor().block())
+        seen = text.verticalScrollBar().value()
+        return seen <= whole.top() and whole.bottom() <= seen + text.viewport().height()
+
+    for _ in range(12):
+        press(window, Qt.Key.Key_J)
+        assert is_seen_whole()
+    press(window, Qt.Key.Key_N)
+    assert view(window)._entry.isVisible() and is_seen_whole()
 
 
 def test_a_key_makes_a_note_of_a_kind_on_the_passage(reading: MainWindow) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QMimeData, QPoint, Qt
 from PySide6.QtGui import QTextCursor
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
+from reglet.manuscript.arranging import retitle
 from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Span, SpanKind, Style
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.stage import Stage
@@ -210,6 +211,15 @@ def test_the_title_is_changed_where_it_stands(window: MainWindow, qtbot: QtBot) 
     field.setText("Another lamp")
     qtbot.keyClick(field, Qt.Key.Key_Return)
     assert window.desk.book.scene("lamp").title == "Another lamp"
+
+
+def test_a_chapter_of_one_scene_gives_it_its_name(window: MainWindow) -> None:
+    window.desk.show_scene("mill")
+    window.desk.perform("Rename", lambda book: retitle(book, "mill", ""))
+    editor = window.page.editor
+    assert (editor._eyebrow, editor._otherwise) == ("The Tide Ledger", "Two")
+    window.desk.show_scene("salt")
+    assert (editor._eyebrow, editor._otherwise) == ("One", "Scene 2 of 2")
 
 
 # Queries on the page

@@ -200,6 +200,8 @@ class FirstReadView(QWidget):
         if self._on is not None:
             self._entry.show()
             self._entry.setFocus()
+            self.layout().activate()  # the line to write on has taken its room from the text
+            self.text.bring_into_sight()
 
     def _rewrite(self, placed: PlacedNote) -> None:
         self._rewriting = placed

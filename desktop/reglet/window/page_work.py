@@ -275,6 +275,8 @@ class PageWork(QObject):
             return side, title, scene.matter.label if scene.matter else "Untitled"
         part = book.part_of(chapter.id)
         name = shown_title(chapter.title) or f"Chapter {book.chapters.index(chapter) + 1}"
+        if not title and len(chapter.scenes) == 1:
+            return shown_title(part.title or book.title), title, name
         eyebrow = f"{shown_title(part.title)} · {name}" if part.title else name
         place = [each.id for each in chapter.scenes].index(scene.id) + 1
         return eyebrow, title, f"Scene {place} of {len(chapter.scenes)}"

@@ -280,7 +280,16 @@ class ReadingText(QTextEdit):
             if self._lines[block.blockNumber()].scene:
                 self._mark(QTextCursor(block))
                 self.ensureCursorVisible()
+                self.bring_into_sight()
                 return
+
+    def bring_into_sight(self) -> None:
+        """Move on until the passage with the mark is seen to its end, or from its beginning."""
+        bar, block = self.verticalScrollBar(), self.textCursor().block()
+        whole = self.document().documentLayout().blockBoundingRect(block)
+        foot = bar.value() + self.viewport().height() - GRID
+        on = min(whole.bottom() - foot, whole.top() - GRID - bar.value())
+        bar.setValue(bar.value() + max(0, round(on)))
 
     # Looks
 

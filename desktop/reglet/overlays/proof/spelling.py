@@ -269,8 +269,8 @@ def _judge(use: Use, tally: Tally, sheet: StyleSheet, house: House) -> Finding |
     if count >= _OWN_FROM and tally.first(use.question) is not use:
         return None
     if count >= (_OWN_THOUGH_NEAR if slip else _OWN_FROM):
-        said = f"{unknown} and stands {count} times. If it is a word of the book’s own, let it "
-        return Finding(use.start, use.end, said + "stand throughout.")
+        own = "If it is a word of the book’s own, let it stand throughout."
+        return Finding(use.start, use.end, f"{unknown} and stands {times(count)}. {own}")
     if count > 1:
         unknown += f" and stands {times(count)}"
     meant = [each.word for each in spelt.near(word)[:3]]

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from reglet.manuscript.stage import Stage
+from reglet.numbers import times
 from reglet.overlays.house import House
 from reglet.overlays.overlay import Finding, of_book
 from reglet.overlays.query import ProofMark
@@ -19,7 +20,7 @@ def head_hopping(read: ReadBook, house: House) -> Iterator[tuple[str, Finding]]:
     for facts, eyes in zip(story.scenes, story.eyes, strict=True):
         for hop in hops(eyes):
             message = (
-                f"This scene is seen through {chief_of(eyes)}, and {hop.count} times tells what "
+                f"This scene is seen through {chief_of(eyes)}, and {times(hop.count)} tells what "
                 f"{hop.name} thinks or feels, first here. Whose scene is it?"
             )
             yield facts.scene.id, Finding(hop.start, hop.end, message)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from textwrap import shorten
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
@@ -167,9 +168,7 @@ class NoteSlip(QWidget):
             facts.insert(0, placed.title)
         column.addWidget(Lines(" · ".join(filter(None, facts)), quiet=True, scale=0.86))
         if note.words:
-            shown = note.words[:_WORDS_SHOWN].replace("\n", " ").lstrip()
-            cut = "…" if len(note.words) > _WORDS_SHOWN else ""
-            words = Lines(shown + cut, page_face=True, scale=0.62)
+            words = Lines(_quoted(note.words), page_face=True, scale=0.62)
             words.setToolTip(note.words)
             column.addWidget(words)
         if note.text:
@@ -260,8 +259,8 @@ class _Writing(QWidget):
 
     def begin(self, words: str, text: str = "") -> None:
         """Start a note on these words, or one that says `text` so far."""
-        quoted = " ".join(words[:_WORDS_SHOWN].split())
-        self._words.setText(f"{quoted}…" if len(words) > _WORDS_SHOWN else quoted)
+        quoted = _quoted(words)
+        self._words.setText(quoted)
         self._words.setVisible(bool(quoted))
         self._text.setPlainText(text)
         self._text.selectAll()
@@ -292,3 +291,8 @@ class _NoteText(QPlainTextEdit):
 def _without_place(placed: PlacedNote) -> PlacedNote:
     """The note whatever its place, which typing moves all the time and which is not shown."""
     return replace(placed, note=replace(placed.note, start=0, end=0))
+
+
+def _quoted(words: str) -> str:
+    """As many of the words that a note is on as are shown."""
+    return shorten(words, _WORDS_SHOWN, placeholder=" …")
