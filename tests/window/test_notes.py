@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtWidgets import QPlainTextEdit
 from pytestqt.qtbot import QtBot
 from reglet.manuscript.anchored import Answer, Note
 from reglet.manuscript.book import Book
+from reglet.manuscript.stage import Stage
 from reglet.window.main_window import MainWindow
 from reglet.window.rooms.notes import NoteSlip
 
@@ -46,6 +47,18 @@ def test_a_note_is_made_on_the_words_selected_and_is_on_disk(
     assert [slip.accessibleName() for slip in slips(window)] == ["Note. By whom?"]
     window.put_book_away()
     assert stored().scene("lamp").notes == (note,)
+
+
+def test_a_note_is_written_where_it_is_seen(window: MainWindow, qtbot: QtBot) -> None:
+    window.resize(1280, 800)
+    window.enter(Stage.LINE)  # whose rooms stand above the notes, to the foot of the window
+    window.page.editor.select(LIT, LIT + 3)
+    window.notes_work.write()
+    writing = control(window.notes_room, QPlainTextEdit, "Note")
+    seen = window.slip.viewport().rect()
+    qtbot.waitUntil(
+        lambda: seen.contains(QRect(writing.mapTo(window.slip, QPoint()), writing.size()))
+    )
 
 
 def test_an_empty_note_is_not_kept(window: MainWindow, qtbot: QtBot) -> None:

@@ -16,7 +16,7 @@ from reglet.manuscript.stage import Stage
 from reglet.overlays.query import Query
 from reglet.overlays.register import named
 from reglet.window.lettering import Label
-from reglet.window.main_window import MainWindow
+from reglet.window.main_window import ZOOMS, MainWindow
 from reglet.window.page import conversion, formats, pasting
 from reglet.window.page.editor import Editor
 from reglet.window.page.pasting import passage_in
@@ -203,6 +203,26 @@ def test_a_theme_or_zoom_changes_no_word(window: MainWindow) -> None:
         window.dress(theme)
         window.zoom(1)
     assert window.desk.book is book
+
+
+def test_larger_type_is_larger_wherever_the_book_is_read(window: MainWindow) -> None:
+    read = (
+        window.page.editor,
+        window.story_work.first_read.text,
+        window.views.history._page,
+        window.views.offcuts._text,
+    )
+
+    def sizes() -> list[int]:
+        return [text.document().defaultFont().pixelSize() for text in read]
+
+    usual = sizes()
+    for _ in ZOOMS:
+        window.zoom(1)
+    # WCAG 2.2, success criterion 1.4.4: up to twice as large
+    assert all(large >= 2 * small for small, large in zip(usual, sizes(), strict=True))
+    window.zoom(0)
+    assert sizes() == usual
 
 
 def test_the_title_is_changed_where_it_stands(window: MainWindow, qtbot: QtBot) -> None:

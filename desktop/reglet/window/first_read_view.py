@@ -107,7 +107,7 @@ class FirstReadView(QWidget):
         self._entry.hide()
         for each in (self.text, self._listed):
             self._stack.addWidget(each)
-        column = QVBoxLayout(self)
+        self._column = column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(head)
@@ -200,7 +200,7 @@ class FirstReadView(QWidget):
         if self._on is not None:
             self._entry.show()
             self._entry.setFocus()
-            self.layout().activate()  # the line to write on has taken its room from the text
+            self._column.activate()  # the line to write on has taken its room from the text
             self.text.bring_into_sight()
 
     def _rewrite(self, placed: PlacedNote) -> None:

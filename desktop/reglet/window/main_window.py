@@ -72,7 +72,7 @@ class MainWindow(QMainWindow):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.theme = LIGHT
+        self.theme = self._worn = LIGHT
         self._zoom = 1.0
         self._saver: Saver | None = None
         self.desk = Desk(self)
@@ -201,7 +201,7 @@ class MainWindow(QMainWindow):
         self.contents.offcuts_wanted.connect(self.views.show_offcuts)
         self.contents.split_wanted.connect(self.page_work.split_here)
         self.notes_work.going.connect(self.views.show_page)
-        self.notes_room.pointed.connect(self.slip.ensureWidgetVisible)
+        self.notes_room.pointed.connect(self.slip.bring_into_sight)
         self.background.failed.connect(self.status_line.say)
         self.sheet_room.changed.connect(self._sheet_changed)
         desk.book_changed.connect(self._book_changed)
@@ -347,18 +347,28 @@ class MainWindow(QMainWindow):
     def dress(self, theme: Theme) -> None:
         """Put on a theme."""
         self.theme = theme
-        self.setPalette(dressing.palette(theme))
-        dress_all(self, theme)
-        self.views.dress(theme)
-        self.story_work.dress(theme)
-        self.page_work.dress(theme)
-        self._fit()
+        self._wear()
 
     def zoom(self, by: int) -> None:
-        """Type on the page larger (1) or smaller (-1), or as it comes (0)."""
+        """Type that is read larger (1) or smaller (-1), or as it comes (0)."""
         at = ZOOMS.index(self._zoom)
         self._zoom = ZOOMS[max(0, min(len(ZOOMS) - 1, at + by))] if by else 1.0
         self._fit()
+
+    def _wear(self) -> None:
+        """Put the theme on all that there is, its type as large as is chosen and as there is room
+        for.
+        """
+        worn = self._worn = self.theme.zoomed(self._zoom * self._wide_zoom())
+        self.setPalette(dressing.palette(worn))
+        dress_all(self, worn)
+        self.views.dress(worn)
+        self.story_work.dress(worn)
+        self.page_work.dress(worn)
+        self._fit()
+
+    def _wide_zoom(self) -> float:
+        return _WIDE_ZOOM if self.width() >= _WIDE else 1.0
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -377,7 +387,6 @@ class MainWindow(QMainWindow):
         self.slip.setFixedWidth(right)
         self.header.set_sides(left, right)
         self.line_work.reader_view.fit(self.height())
-        wide = _WIDE_ZOOM if step > 0 else 1.0
-        if self.page.editor.zoom != self._zoom * wide:
-            self.page.dress(self.theme, self._zoom * wide)
+        if self._worn.zoom != self._zoom * self._wide_zoom():
+            self._wear()
         self.paper.set_wanted_width(self.page.wanted_width())

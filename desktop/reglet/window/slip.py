@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from reglet.manuscript.stage import Stage
@@ -43,6 +43,10 @@ class Slip(QScrollArea):
         """Put on the theme."""
         for room, _ in self._rooms:
             room.dress(theme)  # type: ignore[attr-defined]
+
+    def bring_into_sight(self, widget: QWidget) -> None:
+        """Scroll to a widget of a room, once the rooms have made place for it."""
+        QTimer.singleShot(0, widget, lambda: self.ensureWidgetVisible(widget))
 
     def set_stage(self, stage: Stage) -> None:
         """Show the rooms of a stage."""

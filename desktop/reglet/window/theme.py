@@ -6,7 +6,7 @@ the marks, the stage's name and its progress, and nothing else.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reglet.manuscript.stage import Stage
 from reglet.setting.faces import ATKINSON, LITERATA, SOURCE_SANS
@@ -55,10 +55,16 @@ class Theme:
     dark: bool = False
     ruler: bool = False
     """Whether a reading ruler lies under the line that is written in."""
+    zoom: float = 1.0
+    """How many times as large as usual the type is that is read: `page` is so large already."""
 
     def pencil(self, stage: Stage) -> str:
         """The colour of the marks in a stage."""
         return {Stage.LINE: self.blue, Stage.PROOF: self.red}.get(stage, self.graphite)
+
+    def zoomed(self, by: float) -> Theme:
+        """This theme with the type that is read `by` times as large."""
+        return replace(self, page=replace(self.page, size=round(self.page.size * by)), zoom=by)
 
 
 LIGHT = Theme(

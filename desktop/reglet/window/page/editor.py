@@ -30,7 +30,6 @@ class Editor(QTextEdit):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = LIGHT
-        self.zoom = 1.0
         self.passage = EMPTY
         self._pending: tuple[int, int] | None = None
         self._showing = False
@@ -49,13 +48,12 @@ class Editor(QTextEdit):
 
     @property
     def lettering(self) -> Lettering:
-        """How the page is set at the present zoom."""
-        page = self.theme.page
-        return replace(page, size=round(page.size * self.zoom))
+        """How the page is set."""
+        return self.theme.page
 
-    def dress(self, theme: Theme, zoom: float | None = None) -> None:
-        """Put on the theme, its type `zoom` times as large (None: as it was)."""
-        self.theme, self.zoom = theme, zoom or self.zoom
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self.theme = theme
         colours = self.palette()
         colours.setColor(QPalette.ColorRole.Base, QColor(theme.paper))
         colours.setColor(QPalette.ColorRole.Text, QColor(theme.ink))

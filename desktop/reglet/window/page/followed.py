@@ -146,8 +146,8 @@ class FollowedEditor(RhythmEditor):
 
     # The quiet page
 
-    def dress(self, theme: Theme, zoom: float | None = None) -> None:
-        super().dress(theme, zoom)
+    def dress(self, theme: Theme) -> None:
+        super().dress(theme)
         self._hush_page()
         if self._said is not None:
             self.set_said(self._said, self._said.start)

@@ -109,8 +109,8 @@ class MarkedEditor(Editor):
             self._left, self._right = left, right
             self._frame()
 
-    def dress(self, theme: Theme, zoom: float | None = None) -> None:
-        super().dress(theme, zoom)
+    def dress(self, theme: Theme) -> None:
+        super().dress(theme)
         self._frame()
 
     def show_passage(self, passage: Passage) -> None:
@@ -139,7 +139,7 @@ class MarkedEditor(Editor):
         return QRectF(self._left, 9 * GRID - self.verticalScrollBar().value(), width, height)
 
     def _title_font(self) -> QFont:
-        return dressing.font(self.theme.title, self.zoom, dressing.MEDIUM)
+        return dressing.font(self.theme.title, self.theme.zoom, dressing.MEDIUM)
 
     # Where things are
 
@@ -267,7 +267,7 @@ class MarkedEditor(Editor):
     def _paint_heading(self, painter: QPainter) -> None:
         title = self.title_rect()
         painter.setPen(QColor(self.theme.quiet))
-        eyebrow = dressing.font(self.theme.title, 0.63 * self.zoom)
+        eyebrow = dressing.font(self.theme.title, 0.63 * self.theme.zoom)
         eyebrow.setLetterSpacing(QFont.SpacingType.AbsoluteSpacing, 0.6)
         painter.setFont(eyebrow)
         height = QFontMetricsF(eyebrow).height()

@@ -52,7 +52,7 @@ class Page(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._theme, self._zoom = LIGHT, 1.0
+        self._theme = LIGHT
         self._queries: tuple[Query, ...] = ()
         self._pencil = LIGHT.graphite
         self.awaits_query = False
@@ -103,14 +103,13 @@ class Page(QWidget):
 
     # Showing
 
-    def dress(self, theme: Theme, zoom: float | None = None) -> None:
-        """Put on the theme, type `zoom` times as large (None: as it was)."""
-        self._theme, self._zoom = theme, zoom or self._zoom
-        zoom = self._zoom
-        self.editor.dress(theme, zoom)
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        self.editor.dress(theme)
         self.strip.dress(theme)
         self.card.dress(theme)
-        self._title.setFont(dressing.font(theme.title, zoom, dressing.MEDIUM))
+        self._title.setFont(dressing.font(theme.title, theme.zoom, dressing.MEDIUM))
         self._arrange()
 
     def show_scene(self, eyebrow: str, title: str, otherwise: str, passage: Passage) -> None:

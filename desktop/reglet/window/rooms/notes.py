@@ -112,6 +112,7 @@ class NotesRoom(QWidget):
         """Let a remark be written on these words."""
         self._rewriting = None
         self._writing.begin(words)
+        self.pointed.emit(self._writing)
 
     def _rewrite(self, placed: PlacedNote) -> None:
         self._rewriting = placed
