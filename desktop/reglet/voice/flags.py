@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from reglet.errors import UnknownThing
 from reglet.manuscript.anchored import BY_EAR, Note
 from reglet.manuscript.book import Book, fresh_id
+from reglet.manuscript.change import Change
 from reglet.manuscript.editing import add_note
 
 _REACH = 3.0
@@ -26,6 +27,13 @@ class Said:
     end: int
     begins: float
     ends: float
+
+    def carried(self, scene_id: str, change: Change) -> Said:
+        """The word where it stands once `change` is made in the text of a scene."""
+        if scene_id != self.scene:
+            return self
+        start, end = change.carry_span(self.start, self.end)
+        return replace(self, start=start, end=end)
 
 
 @dataclass(frozen=True, slots=True)

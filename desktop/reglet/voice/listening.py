@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from reglet.errors import RegletError
 from reglet.manuscript.book import Book
-from reglet.manuscript.change import Change, Lean
+from reglet.manuscript.change import Change
 from reglet.voice import reading_order
 from reglet.voice.ahead import AHEAD, Ahead
 from reglet.voice.coverage import Tally
@@ -143,7 +143,7 @@ class Listening:
             self._stop(SCENE_GONE)
         elif self._state is State.PAUSED:
             self._stale = True
-        elif all(self._stands(each.piece) for each in self._on_device):
+        elif all(each.piece.stands_in(self._book) for each in self._on_device):
             # While the writer types on, nothing is begun anew before it is wanted.
             self._behind = True
         else:
@@ -237,35 +237,15 @@ class Listening:
     # The text's side: what stands where.
 
     def _carry(self, scene_id: str, change: Change) -> None:
-        if self._place is not None and self._place.scene == scene_id:
-            position = change.carry(self._place.position, Lean.BACK)
-            self._place = Place(scene_id, position)
+        if self._place is not None:
+            self._place = self._place.carried(scene_id, change)
         held = list(self._on_device)
         if self._last is not None and self._last not in held:
             held.append(self._last)
         for each in held:
-            piece = each.piece
-            if piece.scene == scene_id and not piece.heading:
-                start = change.carry(piece.start, Lean.FORWARD)
-                each.piece = replace(piece, start=start, end=start + len(piece.text))
-        moved = [
-            replace(said, start=a, end=b)
-            for said in self._past
-            for a, b in [
-                change.carry_span(said.start, said.end)
-                if said.scene == scene_id
-                else (said.start, said.end)
-            ]
-        ]
-        self._past = deque(moved, maxlen=self._past.maxlen)
-
-    def _stands(self, piece: Piece) -> bool:
-        if not self._book.has_scene(piece.scene):
-            return False
-        if piece.heading:
-            return True
-        text = self._book.scene(piece.scene).passage.text
-        return text[piece.start : piece.end] == piece.text
+            each.piece = each.piece.carried(scene_id, change)
+        for at, said in enumerate(self._past):
+            self._past[at] = said.carried(scene_id, change)
 
     # The device's side: what was given to it, and what of that was heard.
 
@@ -311,7 +291,7 @@ class Listening:
 
     def _count(self, piece: Piece) -> None:
         """A sentence was heard to its end; with the last of its paragraph, that is heard too."""
-        if piece.heading or not self._stands(piece):
+        if piece.heading or not piece.stands_in(self._book):
             return
         whole = self._tally.heard(self._book.scene(piece.scene), piece)
         if whole is not None:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from reglet.errors import UnknownThing
 from reglet.language.sentences import Sentence, sentences
 from reglet.manuscript.book import Book
+from reglet.manuscript.change import Change, Lean
 from reglet.manuscript.paragraph import LINE_BREAK, Style
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.words import count_words, word_pattern
@@ -34,6 +35,12 @@ class Place:
     scene: str
     position: int = 0
 
+    def carried(self, scene_id: str, change: Change) -> Place:
+        """Where it is once `change` is made in the text of a scene."""
+        if scene_id != self.scene:
+            return self
+        return Place(scene_id, change.carry(self.position, Lean.BACK))
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
@@ -56,6 +63,20 @@ class Piece:
     def place(self) -> Place:
         """Where it begins."""
         return Place(self.scene, self.start)
+
+    def carried(self, scene_id: str, change: Change) -> Piece:
+        """The same words where they stand once `change` is made in the text of a scene."""
+        if scene_id != self.scene or self.heading:
+            return self
+        start = change.carry(self.start, Lean.FORWARD)
+        return replace(self, start=start, end=start + len(self.text))
+
+    def stands_in(self, book: Book) -> bool:
+        """Whether its scene is in the book and has its words where they were."""
+        if not book.has_scene(self.scene):
+            return False
+        text = book.scene(self.scene).passage.text
+        return self.heading or text[self.start : self.end] == self.text
 
 
 Pieces = Iterator[Piece]

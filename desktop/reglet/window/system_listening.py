@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from reglet.manuscript.book import Book
-from reglet.manuscript.change import Change, Lean
+from reglet.manuscript.change import Change
 from reglet.voice import reading_order
 from reglet.voice.coverage import Tally
 from reglet.voice.flags import Said, Spot, spot
@@ -120,7 +120,7 @@ class SystemListening:
             self._stop(SCENE_GONE)
         elif self._state is State.PLAYING:
             piece = self._piece
-            if piece is None or not self._stands(piece):
+            if piece is None or not piece.stands_in(book):
                 self._begin(place)
             elif not piece.heading:
                 self._pieces = reading_order.pieces(book, Place(piece.scene, piece.end))
@@ -218,7 +218,7 @@ class SystemListening:
         self._go_on_at = now + piece.pause / self._pace
         if self._past:
             self._past[-1] = replace(self._past[-1], ends=now)
-        if not piece.heading and self._stands(piece):
+        if not piece.heading and piece.stands_in(self._book):
             whole = self._tally.heard(self._book.scene(piece.scene), piece)
             if whole is not None:
                 self._heard.append((piece.scene, whole))
@@ -247,25 +247,15 @@ class SystemListening:
             self._begin(self._place)
 
     def _carry(self, scene_id: str, change: Change) -> None:
-        if self._place is not None and self._place.scene == scene_id:
-            self._place = Place(scene_id, change.carry(self._place.position, Lean.BACK))
-        piece = self._piece
-        if piece is not None and piece.scene == scene_id and not piece.heading:
-            start = change.carry(piece.start, Lean.FORWARD)
-            shift = start - piece.start
-            self._piece = replace(piece, start=start, end=start + len(piece.text))
+        if self._place is not None:
+            self._place = self._place.carried(scene_id, change)
+        if self._piece is not None:
+            before, self._piece = self._piece.start, self._piece.carried(scene_id, change)
             if self._word is not None:
+                shift = self._piece.start - before
                 self._word = (self._word[0] + shift, self._word[1] + shift)
         for at, said in enumerate(self._past):
-            if said.scene == scene_id:
-                start, end = change.carry_span(said.start, said.end)
-                self._past[at] = replace(said, start=start, end=end)
-
-    def _stands(self, piece: Piece) -> bool:
-        if not self._book.has_scene(piece.scene):
-            return False
-        text = self._book.scene(piece.scene).passage.text
-        return piece.heading or text[piece.start : piece.end] == piece.text
+            self._past[at] = said.carried(scene_id, change)
 
     def _stop(self, why: str) -> None:
         if self._state is not State.STOPPED:
