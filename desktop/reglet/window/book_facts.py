@@ -8,9 +8,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from reglet.manuscript.book import Book
 from reglet.manuscript.editing import learn_words, restyle
@@ -20,22 +18,19 @@ from reglet.window.chips import Chips
 from reglet.window.controls import Act, Entry
 from reglet.window.cover_facts import CoverFacts
 from reglet.window.desk import Desk
-from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.laid_sheet import LaidSheet
+from reglet.window.lettering import Caption, Label
 from reglet.window.matter_facts import MatterFacts
-from reglet.window.theme import GRID, Theme
+from reglet.window.theme import GRID
 
 _LANGUAGES = (("en-GB", "English, British"), ("en-US", "English, American"))
-_WIDTH = 76 * GRID
 
 
-class BookFacts(QWidget):
-    """Takes the place of the page. What is changed here is done at once, and can be undone."""
-
-    closed = Signal()
-    """Back to the page."""
+class BookFacts(LaidSheet):
+    """What is changed here is done at once, and can be undone."""
 
     def __init__(self, desk: Desk, background: Background, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("The book", parent=parent)
         self._desk, self._background = desk, background
         self._names: Counter[str] = Counter()
         self._title, self._author = Entry("Title of the book"), Entry("Author's name")
@@ -50,7 +45,6 @@ class BookFacts(QWidget):
         self._proposed_told = Label(quiet=True)
         self._proposed_told.setWordWrap(True)
         self._take_all = Act("Take all")
-        self._back = Act("Back to the page")
         self._lay_out()
         self._title.editingFinished.connect(self._name)
         self._author.editingFinished.connect(self._name)
@@ -60,13 +54,8 @@ class BookFacts(QWidget):
         self._ways.pressed.connect(self._open_again)
         self._proposed.pressed.connect(lambda word: self._learn([word]))
         self._take_all.clicked.connect(lambda: self._learn(self._names))
-        self._back.clicked.connect(self.closed)
         self.matter.opened.connect(self.closed)
         desk.arranged.connect(self._follow)
-
-    def dress(self, theme: Theme) -> None:
-        """Put on the theme."""
-        dress_all(self, theme)
 
     def show_book(self) -> None:
         """Show the facts of the book on the desk, and look for names in it."""
@@ -76,19 +65,8 @@ class BookFacts(QWidget):
         self._background.do("names", lambda: Examiner().names(book), self._propose)
         self._title.setFocus()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-            return
-        super().keyPressEvent(event)
-
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.addWidget(Label("The book", page_face=True, scale=0.87), 1)
-        head.addWidget(self._back, 0, Qt.AlignmentFlag.AlignTop)
-        column = QVBoxLayout()
-        column.setContentsMargins(0, 0, 0, 3 * GRID)
-        column.setSpacing(GRID)
+        column = self.column
         for name, field in (
             ("Title", self._title),
             ("Author", self._author),
@@ -114,23 +92,6 @@ class BookFacts(QWidget):
         column.addWidget(self._proposed_told)
         column.addWidget(self._proposed)
         column.addStretch(1)
-        sheet = QWidget()
-        sheet.setLayout(column)
-        sheet.setMaximumWidth(_WIDTH)
-        scroll = QScrollArea()
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setFrameStyle(0)
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(sheet)
-        scroll.viewport().setAutoFillBackground(False)
-        sheet.setAutoFillBackground(False)
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 0)
-        outer.setSpacing(2 * GRID)
-        outer.addLayout(head)
-        outer.addWidget(Hairline())
-        outer.addWidget(scroll, 1)
 
     def _follow(self) -> None:
         if self.isVisible():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from reglet.numbers import counted
 from reglet.story.plan import Drift
@@ -13,6 +13,7 @@ from reglet.window.book_drawing import BookPictures
 from reglet.window.controls import Act
 from reglet.window.lettering import Label, Lines, dress_all
 from reglet.window.plan_chart import PlanChart
+from reglet.window.scrolled import Scrolled
 from reglet.window.theme import GRID, Theme
 
 _NO_PLAN = "No plan yet. Bring in an outline in plain text or Markdown, a line for each scene."
@@ -55,7 +56,6 @@ class BookView(QWidget):
         self._file, self._back = Act("To a file …"), Act("Back to the page")
         self._bring = Act("Bring in a plan …")
         self._plan_told = Lines(_NO_PLAN, quiet=True, scale=0.86)
-        self._scrolled = QScrollArea()
         self._lay_out()
         self.show_trial(False)
         self._try.clicked.connect(self.trial_wanted)
@@ -97,19 +97,12 @@ class BookView(QWidget):
         column.addSpacing(GRID)
         column.addLayout(plan_head)
         column.addStretch(1)
-        self._scrolled.setFrameStyle(0)
-        self._scrolled.setWidgetResizable(True)
-        self._scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scrolled.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scrolled.setWidget(inside)
-        self._scrolled.viewport().setAutoFillBackground(False)
-        inside.setAutoFillBackground(False)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 0)
         outer.setSpacing(2 * GRID)
         outer.addLayout(head)
         outer.addLayout(trial)
-        outer.addWidget(self._scrolled, 1)
+        outer.addWidget(Scrolled(inside), 1)
 
     def wait(self, scenes: int = 0) -> None:
         """Say that the book is being read, and how many scenes are to go, if that is known."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from reglet.window.controls import Act
-from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
+from reglet.window.laid_sheet import LaidSheet
+from reglet.window.lettering import Caption, Label, Lines
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _TWO_COLUMNS = 90 * GRID
@@ -18,36 +18,17 @@ Section = tuple[str, Sequence[tuple[str, str]]]
 """A caption, and what each key under it does: the key first."""
 
 
-class HelpSheet(QWidget):
-    """Takes the place of the page."""
-
-    closed = Signal()
-    """Back to the page."""
+class HelpSheet(LaidSheet):
+    """Sets out the keys."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("Every key", parent=parent)
         self._theme = LIGHT
-        self._back = Act("Back to the page")
-        self._back.clicked.connect(self.closed)
-        head = QHBoxLayout()
-        head.addWidget(Label("Every key", page_face=True, scale=0.87), 1)
-        head.addWidget(self._back, 0, Qt.AlignmentFlag.AlignTop)
-        self._scroll = QScrollArea()
-        self._scroll.setFrameStyle(0)
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.viewport().setAutoFillBackground(False)
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 0)
-        outer.setSpacing(2 * GRID)
-        outer.addLayout(head)
-        outer.addWidget(Hairline())
-        outer.addWidget(self._scroll, 1)
+        self.scrolled.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
     def dress(self, theme: Theme) -> None:
-        """Put on the theme."""
         self._theme = theme
-        dress_all(self, theme)
+        super().dress(theme)
 
     def show_keys(self, sections: Sequence[Section]) -> None:
         """Set out these keys, in two columns where there is room."""
@@ -65,16 +46,16 @@ class HelpSheet(QWidget):
                 layout.addSpacing(2 * GRID)
             layout.addStretch(1)
             row.addLayout(layout, 1)
-        self._scroll.setWidget(inside)
+        self.scrolled.setWidget(inside)
         inside.setAutoFillBackground(False)
         self.dress(self._theme)
-        self._back.setFocus()
+        self.back.setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() in (Qt.Key.Key_Escape, Qt.Key.Key_F1):
+        if event.key() == Qt.Key.Key_F1:
             self.closed.emit()
-            return
-        super().keyPressEvent(event)
+        else:
+            super().keyPressEvent(event)
 
 
 def _table(keys: Sequence[tuple[str, str]]) -> QGridLayout:

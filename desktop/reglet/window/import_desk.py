@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from reglet.errors import CannotArrange
 from reglet.exchange.proposal import Division, Kind, Proposal
@@ -23,6 +23,7 @@ from reglet.window.flow import FlowLayout, empty
 from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
 from reglet.window.paper import Paper
 from reglet.window.rooms.sheet import Chip
+from reglet.window.scrolled import Scrolled
 from reglet.window.theme import GRID, Theme
 
 _LEFT, _RIGHT = 37 * GRID, 38 * GRID
@@ -152,12 +153,6 @@ class ImportDesk(QWidget):
         column.addStretch(1)
         inside = QWidget()
         inside.setLayout(column)
-        scroll = QScrollArea()
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setFrameStyle(0)
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(inside)
         ends = QHBoxLayout()
         ends.setContentsMargins(GRID, 0, 0, 0)
         ends.setSpacing(2 * GRID)
@@ -170,7 +165,7 @@ class ImportDesk(QWidget):
         outer = QVBoxLayout(slip)
         outer.setContentsMargins(GRID, 0, 20, 0)
         outer.setSpacing(GRID)
-        outer.addWidget(scroll, 1)
+        outer.addWidget(Scrolled(inside), 1)
         outer.addWidget(Hairline())
         outer.addLayout(ends)
         return slip

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from reglet.window.controls import Act
 from reglet.window.lettering import Hairline, Label, dress_all
+from reglet.window.scrolled import Scrolled
 from reglet.window.theme import GRID, Theme
 
 
@@ -19,32 +20,25 @@ class LaidSheet(QWidget):
 
     def __init__(self, title: str, width: int = 76 * GRID, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._back = Act("Back to the page")
-        self._back.clicked.connect(self.closed)
+        self.back = Act("Back to the page")
+        self.back.clicked.connect(self.closed)
         self.head = QHBoxLayout()
         self.head.setSpacing(2 * GRID + 4)
         self.head.addWidget(Label(title, page_face=True, scale=0.87), 1)
-        self.head.addWidget(self._back, 0, Qt.AlignmentFlag.AlignTop)
+        self.head.addWidget(self.back, 0, Qt.AlignmentFlag.AlignTop)
         self.column = QVBoxLayout()
         self.column.setContentsMargins(0, 0, GRID, 3 * GRID)
         self.column.setSpacing(GRID)
         sheet = QWidget()
         sheet.setLayout(self.column)
         sheet.setMaximumWidth(width)
-        scroll = QScrollArea()
-        scroll.setFrameStyle(0)
-        scroll.setWidgetResizable(True)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(sheet)
-        scroll.viewport().setAutoFillBackground(False)
-        sheet.setAutoFillBackground(False)
+        self.scrolled = Scrolled(sheet)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 0)
         outer.setSpacing(2 * GRID)
         outer.addLayout(self.head)
         outer.addWidget(Hairline())
-        outer.addWidget(scroll, 1)
+        outer.addWidget(self.scrolled, 1)
         self.setAccessibleName(title)
 
     def dress(self, theme: Theme) -> None:

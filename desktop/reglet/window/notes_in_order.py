@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QApplication, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 
 from reglet.story.first_read import SceneNotes
 from reglet.window.controls import Act
 from reglet.window.flow import empty
 from reglet.window.lettering import Label, Lines, dress_all
 from reglet.window.rooms.notes import NoteSlip, PlacedNote
+from reglet.window.scrolled import Scrolled
 from reglet.window.theme import GRID, Theme
 
 
@@ -40,13 +41,8 @@ class NotesInOrder(QWidget):
         column.addSpacing(2 * GRID)
         column.addWidget(self._again)
         column.addStretch(1)
-        scrolled = QScrollArea()
-        scrolled.setFrameStyle(0)
-        scrolled.setWidgetResizable(True)
-        scrolled.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scrolled.setWidget(inside)
-        scrolled.viewport().setAutoFillBackground(False)
-        inside.setAutoFillBackground(False)
+        scrolled = Scrolled(inside)
+        scrolled.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._bar = scrolled.verticalScrollBar()
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)

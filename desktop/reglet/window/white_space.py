@@ -15,7 +15,7 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
 )
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from reglet.manuscript.stage import Stage
 from reglet.numbers import counted
@@ -24,6 +24,7 @@ from reglet.setting.reader_copy import PageShape, PieceShape
 from reglet.window import dressing, sheet_drawing
 from reglet.window.controls import Act
 from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.scrolled import Scrolled
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _PAGE_HEIGHT = 12 * GRID
@@ -80,7 +81,7 @@ class WhiteSpaceView(QWidget):
         self._back = Act("Back to the page")
         self._there = Act("Go there", chief=True)
         self._strip = _Strip()
-        self._scrolled = QScrollArea()
+        self._scrolled = Scrolled(self._strip)
         self._lay_out()
         self._other.clicked.connect(self._change_medium)
         self._back.clicked.connect(self.closed)
@@ -143,13 +144,6 @@ class WhiteSpaceView(QWidget):
         head.addLayout(names, 1)
         for act in (self._other, self._back):
             head.addWidget(act, 0, Qt.AlignmentFlag.AlignTop)
-        self._scrolled.setFrameStyle(0)
-        self._scrolled.setWidgetResizable(True)
-        self._scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scrolled.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scrolled.setWidget(self._strip)
-        self._scrolled.viewport().setAutoFillBackground(False)
-        self._strip.setAutoFillBackground(False)
         told = QVBoxLayout()
         told.setSpacing(2)
         told.addWidget(self._told)
