@@ -6,9 +6,10 @@ verse, an address) is U+2028 LINE SEPARATOR, so that "\\n" always and only parts
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import pairwise
 
 LINE_BREAK = "\u2028"
 SCENE_BREAK = "***"
@@ -92,6 +93,17 @@ class Paragraph:
             replace(span, start=span.start + offset, end=span.end + offset) for span in other.spans
         )
         return Paragraph(self.text + other.text, self.style, (*self.spans, *moved))
+
+    def stretches(self) -> Iterator[tuple[str, tuple[Span, ...]]]:
+        """The text cut where spans begin and end: each stretch with the spans that hold it."""
+        edges = {
+            0,
+            len(self.text),
+            *(edge for span in self.spans for edge in (span.start, span.end)),
+        }
+        for start, end in pairwise(sorted(edges)):
+            held_by = (span for span in self.spans if span.start <= start and span.end >= end)
+            yield self.text[start:end], tuple(held_by)
 
     def spans_of(self, kind: SpanKind) -> tuple[Span, ...]:
         """The spans of one kind, in order."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import pairwise
 
 from reglet.manuscript.paragraph import (
     LINE_BREAK,
@@ -207,16 +206,13 @@ def _set(piece: Piece, copy: Sequence[Source], sheet: Sheet, top: float) -> Iter
 
 
 def _runs(paragraph: Paragraph, line: Line) -> tuple[Run, ...]:
-    text = paragraph.text
-    end = line.start + len(text[line.start : line.end].rstrip(f" {LINE_BREAK}"))
-    spans = [span for span in paragraph.spans if span.start < end and span.end > line.start]
-    edges = {line.start, end, *(edge for span in spans for edge in (span.start, span.end))}
+    end = line.start + len(paragraph.text[line.start : line.end].rstrip(f" {LINE_BREAK}"))
     runs = []
-    for start, stop in pairwise(sorted(edge for edge in edges if line.start <= edge <= end)):
-        kinds = {span.kind for span in spans if span.start <= start and span.end >= stop}
+    for text, spans in paragraph.slice(line.start, end).stretches():
+        kinds = {span.kind for span in spans}
         runs.append(
             Run(
-                text[start:stop] + ("-" if line.hyphenated and stop == end else ""),
+                text,
                 SpanKind.STRONG in kinds,
                 SpanKind.EMPHASIS in kinds,
                 SpanKind.SMALL_CAPITALS in kinds,
@@ -224,4 +220,6 @@ def _runs(paragraph: Paragraph, line: Line) -> tuple[Run, ...]:
                 SpanKind.STRIKE in kinds,
             )
         )
+    if line.hyphenated:
+        runs[-1] = replace(runs[-1], text=f"{runs[-1].text}-")
     return tuple(runs)

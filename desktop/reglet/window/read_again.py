@@ -6,20 +6,20 @@ Both are set as a reader would have them, with nothing marked: what was changed 
 from __future__ import annotations
 
 from html import escape
-from itertools import pairwise
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from reglet.manuscript.difference import difference
 from reglet.manuscript.pairing import Pair, changed_pairs, pair_at
-from reglet.manuscript.paragraph import Paragraph, SpanKind
+from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, SpanKind
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.words import count_words
 from reglet.numbers import counted
 from reglet.window.controls import Act
 from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
+from reglet.window.scrolled import Scrolled
 from reglet.window.theme import GRID, Theme
 
 _SCALE = 0.78
@@ -103,14 +103,6 @@ class ReadAgainView(QWidget):
         columns.setSpacing(5 * GRID)
         columns.addWidget(self._before, 1)
         columns.addWidget(self._after, 1)
-        scrolled = QScrollArea()
-        scrolled.setFrameStyle(0)
-        scrolled.setWidgetResizable(True)
-        scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scrolled.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scrolled.setWidget(inside)
-        scrolled.viewport().setAutoFillBackground(False)
-        inside.setAutoFillBackground(False)
         told = QVBoxLayout()
         told.setSpacing(2)
         told.addWidget(self._told)
@@ -125,7 +117,7 @@ class ReadAgainView(QWidget):
         column.setSpacing(2 * GRID)
         column.addLayout(head)
         column.addWidget(Hairline())
-        column.addWidget(scrolled, 1)
+        column.addWidget(Scrolled(inside), 1)
         column.addWidget(Hairline())
         column.addLayout(foot)
 
@@ -178,18 +170,12 @@ class _Column(QWidget):
 
 def _set(paragraph: Paragraph, *, first: bool) -> str:
     """A paragraph as rich text, its emphasis kept."""
-    text = paragraph.text
-    edges = {0, len(text), *(e for span in paragraph.spans for e in (span.start, span.end))}
     made = []
-    for start, end in pairwise(sorted(edges)):
-        tags = [
-            _TAGS[span.kind]
-            for span in paragraph.spans
-            if span.kind in _TAGS and span.start <= start and span.end >= end
-        ]
+    for text, spans in paragraph.stretches():
+        tags = [_TAGS[span.kind] for span in spans if span.kind in _TAGS]
         opened = "".join(f"<{tag}>" for tag in tags)
         closed = "".join(f"</{tag}>" for tag in reversed(tags))
-        made.append(f"{opened}{escape(text[start:end])}{closed}")
+        made.append(f"{opened}{escape(text)}{closed}")
     indent = 0 if first else 20
-    inside = "".join(made).replace("\u2028", "<br>")
+    inside = "".join(made).replace(LINE_BREAK, "<br>")
     return f'<p style="margin:0; line-height:108%; text-indent:{indent}px">{inside}</p>'

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QTextBlockFormat, QTextCharFormat, QTextCursor
 
 from reglet.manuscript.book import Book
-from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, Style
+from reglet.manuscript.paragraph import Paragraph, Style
 from reglet.manuscript.words import count_words
 from reglet.window import dressing
 from reglet.window.page import formats
@@ -44,18 +43,12 @@ class SetLine:
             cursor.setBlockFormat(self.block)
         else:
             cursor.insertBlock(self.block, self.look)
-        paragraph, text = self.paragraph, self.paragraph.text
-        edges = sorted(
-            {0, len(text), *(e for span in paragraph.spans for e in (span.start, span.end))}
-        )
-        for start, end in pairwise(edges):
-            kinds = {
-                span.kind: "" for span in paragraph.spans if span.start <= start and end <= span.end
-            }
+        for text, spans in self.paragraph.stretches():
             made = QTextCharFormat(self.look)
-            if kinds:
-                made.merge(formats.span_format(kinds, paragraph.style))
-            cursor.insertText(text[start:end].replace(LINE_BREAK, "\u2028"), made)
+            if spans:
+                kinds = {span.kind: "" for span in spans}
+                made.merge(formats.span_format(kinds, self.paragraph.style))
+            cursor.insertText(text, made)
 
 
 def set_lines(book: Book, theme: Theme) -> Iterator[SetLine]:

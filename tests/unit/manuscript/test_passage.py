@@ -53,6 +53,13 @@ def test_spans_have_one_normal_form():
     assert Paragraph("a tide", Style.BODY, given_spans).spans == (Span(0, 6, emphasis),)
 
 
+def test_stretches_are_cut_at_every_edge_of_a_span():
+    tide, low = Span(2, 6, SpanKind.EMPHASIS), Span(4, 10, SpanKind.STRONG)
+    found = list(Paragraph("a tide low", spans=(tide, low)).stretches())
+    assert found == [("a ", ()), ("ti", (tide,)), ("de", (tide, low)), (" low", (low,))]
+    assert [list(Paragraph(text).stretches()) for text in ("a tide", "")] == [[("a tide", ())], []]
+
+
 @pytest.mark.parametrize("line_end", ["\n", "\r", "\u2029"])
 def test_a_paragraph_refuses_what_would_part_it(line_end):
     with pytest.raises(ValueError):

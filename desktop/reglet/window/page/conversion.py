@@ -6,7 +6,6 @@ A paragraph is a block, and the two have the same number: the first paragraph is
 from __future__ import annotations
 
 import re
-from itertools import pairwise
 
 from PySide6.QtGui import QTextBlock, QTextCursor, QTextDocument
 
@@ -197,19 +196,9 @@ def _insert(
 
 
 def _insert_text(cursor: QTextCursor, paragraph: Paragraph, style: Style) -> None:
-    edges = sorted(
-        {0, len(paragraph.text)}
-        | {s.start for s in paragraph.spans}
-        | {s.end for s in paragraph.spans}
-    )
-    for start, end in pairwise(edges):
-        kinds: dict[SpanKind, str] = {
-            span.kind: span.value
-            for span in paragraph.spans
-            if span.start <= start and span.end >= end
-        }
-        shown = _QT_S_OWN.sub("\ufffd", paragraph.text[start:end])
-        cursor.insertText(shown, formats.span_format(kinds, style))
+    for text, spans in paragraph.stretches():
+        kinds = {span.kind: span.value for span in spans}
+        cursor.insertText(_QT_S_OWN.sub("\ufffd", text), formats.span_format(kinds, style))
 
 
 def _shared(old: tuple[Paragraph, ...], new: tuple[Paragraph, ...]) -> tuple[int, int]:
