@@ -9,12 +9,11 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from reglet.voice.sound_files import SoundFormat
-from reglet.window.controls import Act, Tick
+from reglet.window.controls import Act, Chip, Tick
 from reglet.window.flow import FlowLayout, empty
 from reglet.window.laid_sheet import LaidSheet
 from reglet.window.lettering import Caption, Label, Lines
 from reglet.window.meter import Meter
-from reglet.window.rooms.sheet import Chip
 from reglet.window.theme import GRID, Theme
 
 _TOLD = (

@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from reglet.window.controls import Chip
 from reglet.window.flow import FlowLayout, empty
-from reglet.window.rooms.sheet import Chip
 from reglet.window.theme import GRID, Theme
 
 

@@ -1,4 +1,4 @@
-"""The few controls that views are made of: a word to press, a tick, a line to write on."""
+"""The few controls that views are made of: words to press, ticks, chips, keys, lines to fill in."""
 
 from __future__ import annotations
 
@@ -94,6 +94,79 @@ class Tick(QAbstractButton):
             self.rect().adjusted(_BOX + GRID, 0, 0, 0),
             Qt.AlignmentFlag.AlignVCenter,
             self.text(),
+        )
+
+
+class Chip(QAbstractButton):
+    """A word in a rounded frame, filled while it is chosen."""
+
+    def __init__(self, text: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = LIGHT
+        self.setText(text)
+        self.setCheckable(True)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        self.setFont(dressing.font(theme.control, 0.93))
+        self.updateGeometry()
+
+    def sizeHint(self) -> QSize:
+        return QSize(QFontMetrics(self.font()).horizontalAdvance(self.text()) + 22, 24)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter, theme = QPainter(self), self._theme
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        on = self.isChecked()
+        edge = theme.ink if self.hasFocus() else theme.graphite if on else theme.line
+        painter.setPen(QPen(QColor(edge), 1))
+        painter.setBrush(QColor(theme.graphite) if on else Qt.BrushStyle.NoBrush)
+        box = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
+        painter.drawRoundedRect(box, box.height() / 2, box.height() / 2)
+        painter.setPen(QColor(theme.desk if on else theme.ink))
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.text())
+
+
+class KeyButton(QAbstractButton):
+    """A key and what it does, to press or to click."""
+
+    def __init__(self, key: str, says: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._key = key
+        self._theme = LIGHT
+        self.setText(says)
+        self.setAccessibleName(f"{says}, key {key}")
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+
+    def dress(self, theme: Theme) -> None:
+        """Put on the theme."""
+        self._theme = theme
+        self.setFont(dressing.font(theme.control, 0.93))
+        self.updateGeometry()
+
+    def _cap_width(self) -> int:
+        return max(17, QFontMetrics(self.font()).horizontalAdvance(self._key) + 8)
+
+    def sizeHint(self) -> QSize:
+        metrics = QFontMetrics(self.font())
+        return QSize(self._cap_width() + 5 + metrics.horizontalAdvance(self.text()), 20)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        cap = self._cap_width()
+        painter.setPen(QColor(self._theme.line))
+        painter.setBrush(QColor(self._theme.paper))
+        painter.drawRoundedRect(QRectF(0.5, 1.5, cap - 1, 17), 3, 3)
+        painter.setFont(self.font())
+        painter.setPen(QColor(self._theme.quiet))
+        painter.drawText(0, 1, cap, 18, Qt.AlignmentFlag.AlignCenter, self._key)
+        painter.setPen(QColor(self._theme.ink))
+        painter.drawText(
+            cap + 5, 0, self.width() - cap - 5, 20, Qt.AlignmentFlag.AlignVCenter, self.text()
         )
 
 

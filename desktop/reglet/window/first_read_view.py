@@ -24,12 +24,11 @@ from reglet.story.first_read import (
     remark,
 )
 from reglet.window.contents_model import name_of, shown_title
-from reglet.window.controls import Act, Entry
+from reglet.window.controls import Act, Entry, KeyButton
 from reglet.window.desk import Desk
 from reglet.window.flow import FlowLayout, empty
 from reglet.window.lettering import Hairline, Label, dress_all
 from reglet.window.notes_in_order import NotesInOrder
-from reglet.window.page.card import KeyButton
 from reglet.window.reading_text import ReadingText, Span
 from reglet.window.rooms.notes import PlacedNote
 from reglet.window.theme import GRID, LIGHT, Theme

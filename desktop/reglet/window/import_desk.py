@@ -16,13 +16,12 @@ from reglet.exchange.proposal import Division, Kind, Proposal
 from reglet.manuscript.book import Book
 from reglet.manuscript.paragraph import LINE_BREAK
 from reglet.numbers import counted
-from reglet.window.controls import Act, Entry
+from reglet.window.controls import Act, Chip, Entry
 from reglet.window.division_list import KIND_NAMES, DivisionList
 from reglet.window.draft_page import DraftPage
 from reglet.window.flow import FlowLayout, empty
 from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
 from reglet.window.paper import Paper
-from reglet.window.rooms.sheet import Chip
 from reglet.window.scrolled import Scrolled
 from reglet.window.theme import GRID, Theme
 

@@ -9,11 +9,10 @@ from PySide6.QtGui import QColor, QKeyEvent, QPainter
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from reglet.window import dressing
-from reglet.window.controls import Act, Entry
+from reglet.window.controls import Act, Chip, Entry
 from reglet.window.flow import FlowLayout, empty
 from reglet.window.laid_sheet import LaidSheet
 from reglet.window.lettering import Caption, Lines
-from reglet.window.rooms.sheet import Chip
 from reglet.window.rows import RowDrawing, RowList
 from reglet.window.theme import GRID, Theme
 

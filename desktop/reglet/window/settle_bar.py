@@ -12,11 +12,10 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from reglet.errors import RegletError
 from reglet.manuscript.search import Place
 from reglet.numbers import counted
-from reglet.window.controls import Act
+from reglet.window.controls import Act, Chip
 from reglet.window.flow import FlowLayout, empty
 from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
 from reglet.window.places import PlaceList, line_of
-from reglet.window.rooms.sheet import Chip
 from reglet.window.settlement import Prepared
 from reglet.window.theme import GRID, LIGHT, Theme
 

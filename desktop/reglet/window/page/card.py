@@ -4,60 +4,19 @@ from __future__ import annotations
 
 from html import escape
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal, SignalInstance
-from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal, SignalInstance
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from reglet.overlays.proof import marked_while_listening
 from reglet.overlays.query import Dress, Query
 from reglet.overlays.register import named
-from reglet.window import dressing
+from reglet.window.controls import KeyButton
 from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Label
 from reglet.window.theme import GRID, LIGHT, Theme
 
 WIDTH = 20 * GRID
-
-
-class KeyButton(QAbstractButton):
-    """A key and what it does, to press or to click."""
-
-    def __init__(self, key: str, says: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._key = key
-        self._theme = LIGHT
-        self.setText(says)
-        self.setAccessibleName(f"{says}, key {key}")
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-
-    def dress(self, theme: Theme) -> None:
-        """Put on the theme."""
-        self._theme = theme
-        self.setFont(dressing.font(theme.control, 0.93))
-        self.updateGeometry()
-
-    def _cap_width(self) -> int:
-        return max(17, QFontMetrics(self.font()).horizontalAdvance(self._key) + 8)
-
-    def sizeHint(self) -> QSize:
-        metrics = QFontMetrics(self.font())
-        return QSize(self._cap_width() + 5 + metrics.horizontalAdvance(self.text()), 20)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        cap = self._cap_width()
-        painter.setPen(QColor(self._theme.line))
-        painter.setBrush(QColor(self._theme.paper))
-        painter.drawRoundedRect(QRectF(0.5, 1.5, cap - 1, 17), 3, 3)
-        painter.setFont(self.font())
-        painter.setPen(QColor(self._theme.quiet))
-        painter.drawText(0, 1, cap, 18, Qt.AlignmentFlag.AlignCenter, self._key)
-        painter.setPen(QColor(self._theme.ink))
-        painter.drawText(
-            cap + 5, 0, self.width() - cap - 5, 20, Qt.AlignmentFlag.AlignVCenter, self.text()
-        )
 
 
 class QueryCard(QWidget):

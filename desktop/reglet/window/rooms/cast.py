@@ -9,9 +9,9 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from reglet.story.cast import CastMember
+from reglet.window.controls import Chip
 from reglet.window.flow import FlowLayout, empty
 from reglet.window.lettering import Caption, Lines, dress_all
-from reglet.window.rooms.sheet import Chip
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _SHOWN = 18

@@ -9,11 +9,10 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from reglet.numbers import counted
 from reglet.voice.coverage import AIMS, ChapterHeard
-from reglet.window.controls import Act, Entry
+from reglet.window.controls import Act, Chip, Entry
 from reglet.window.flow import FlowLayout
 from reglet.window.heard_chart import HeardChart
 from reglet.window.lettering import Caption, Lines, dress_all
-from reglet.window.rooms.sheet import Chip
 from reglet.window.theme import GRID, Theme
 
 _ROWS = 5

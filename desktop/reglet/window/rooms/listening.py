@@ -7,10 +7,9 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QVBoxLayout, QWidget
 
 from reglet.voice.moment import State
-from reglet.window.controls import Tick
+from reglet.window.controls import KeyButton, Tick
 from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Caption, Lines, dress_all
-from reglet.window.page.card import KeyButton
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _ROUND = 42

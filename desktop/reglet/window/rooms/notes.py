@@ -12,10 +12,9 @@ from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
 
 from reglet.manuscript.anchored import Answer, Note
 from reglet.window import dressing
-from reglet.window.controls import Act, Tick
+from reglet.window.controls import Act, KeyButton, Tick
 from reglet.window.flow import empty
 from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
-from reglet.window.page.card import KeyButton
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _WORDS_SHOWN = 90

@@ -16,9 +16,9 @@ from reglet.overlays.query import Query
 from reglet.overlays.register import of_stage
 from reglet.window import dressing
 from reglet.window.contents_model import shown_title
+from reglet.window.controls import KeyButton
 from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Caption, Label
-from reglet.window.page.card import KeyButton
 from reglet.window.theme import GRID, LIGHT, Theme
 
 _ROW = 25

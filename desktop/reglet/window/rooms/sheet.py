@@ -4,22 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import (
-    QAbstractButton,
-    QLayout,
-    QLineEdit,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QLayout, QLineEdit, QVBoxLayout, QWidget
 
 from reglet.manuscript.scene import SceneSheet, Verdict
 from reglet.window import dressing
-from reglet.window.controls import Act
+from reglet.window.controls import Act, Chip
 from reglet.window.flow import FlowLayout
 from reglet.window.lettering import Caption, Hairline, Label
-from reglet.window.theme import GRID, LIGHT, Theme
+from reglet.window.theme import GRID, Theme
 
 _FIELDS = (
     ("eyes", "Whose eyes"),
@@ -63,38 +56,6 @@ class Field(QWidget):
             f"QLineEdit:focus {{ background: {theme.paper}; }}"
         )
         self.edit.setFont(dressing.font(theme.control))
-
-
-class Chip(QAbstractButton):
-    """One verdict out of several."""
-
-    def __init__(self, text: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._theme = LIGHT
-        self.setText(text)
-        self.setCheckable(True)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-
-    def dress(self, theme: Theme) -> None:
-        """Put on the theme."""
-        self._theme = theme
-        self.setFont(dressing.font(theme.control, 0.93))
-        self.updateGeometry()
-
-    def sizeHint(self) -> QSize:
-        return QSize(QFontMetrics(self.font()).horizontalAdvance(self.text()) + 22, 24)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        painter, theme = QPainter(self), self._theme
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        on = self.isChecked()
-        edge = theme.ink if self.hasFocus() else theme.graphite if on else theme.line
-        painter.setPen(QPen(QColor(edge), 1))
-        painter.setBrush(QColor(theme.graphite) if on else Qt.BrushStyle.NoBrush)
-        box = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
-        painter.drawRoundedRect(box, box.height() / 2, box.height() / 2)
-        painter.setPen(QColor(theme.desk if on else theme.ink))
-        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.text())
 
 
 class SheetRoom(QWidget):
