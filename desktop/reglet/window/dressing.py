@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetricsF, QPalette
 
 from reglet.setting import faces
 from reglet.window.theme import Lettering, Theme
@@ -24,6 +24,15 @@ def load_faces() -> None:
             bold = faces.bold_cut(file)
             if bold is not None:
                 QFontDatabase.addApplicationFontFromData(bold)
+
+
+_PROSE = "the tide had turned, and somebody was calling from the far side of it "
+"""A line of plain English, to tell how wide the characters of prose are on average."""
+
+
+def width_of_prose(characters: int, face: QFont) -> float:
+    """How wide a line of so many characters of prose is in a face, in px."""
+    return QFontMetricsF(face).horizontalAdvance(_PROSE) / len(_PROSE) * characters
 
 
 def font(lettering: Lettering, scale: float = 1.0, weight: int = REGULAR) -> QFont:

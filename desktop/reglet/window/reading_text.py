@@ -13,6 +13,7 @@ from PySide6.QtGui import (
     QKeyEvent,
     QPainter,
     QPaintEvent,
+    QResizeEvent,
     QTextCursor,
 )
 from PySide6.QtWidgets import QFrame, QTextEdit, QWidget
@@ -26,8 +27,6 @@ from reglet.window.theme import GRID, LIGHT, MEASURE, Theme
 
 _PHONE_MEASURE = 38
 """Characters in a line of a phone's reading programme at its usual size (our own figure)."""
-_SAMPLE = "the quick brown fox jumps over the lazy dog and goes to sleep again"
-"""Letters about as wide, on the average, as those of a text."""
 _AT_ONCE = 150
 """Paragraphs set in one go, so that keys are answered between."""
 
@@ -310,17 +309,13 @@ class ReadingText(QTextEdit):
         if place is not None:
             self._go_to(*place)
 
-    def resizeEvent(self, event: object) -> None:
-        super().resizeEvent(event)  # type: ignore[arg-type]
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
         self._fit()
 
     def _fit(self) -> None:
-        metrics = QFontMetricsF(dressing.font(self._theme.page))
-        measure = (
-            (_PHONE_MEASURE if self.on_phone else MEASURE)
-            * metrics.horizontalAdvance(_SAMPLE)
-            / len(_SAMPLE)
-        )
+        characters = _PHONE_MEASURE if self.on_phone else MEASURE
+        measure = dressing.width_of_prose(characters, dressing.font(self._theme.page))
         side = max(5 * GRID, (self.viewport().width() - measure) / 2)
         frame = self.document().rootFrame()
         made = frame.frameFormat()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPoint, QRect, QRectF, Qt, QTimer, Signal
-from PySide6.QtGui import QFontMetricsF, QKeyEvent, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from reglet.manuscript.passage import Passage
@@ -25,8 +25,6 @@ _CARD_OVER = 3 * GRID
 """How far the card may reach over the edge of the paper: to the words of the Slip."""
 _STRIP_EVERY_MS = 120
 _NO_MORE = "No more queries in this scene."
-_PROSE = "the tide had turned, and somebody was calling from the far side of it "
-"""A line of plain English, to tell how wide the characters of prose are on average."""
 
 
 class Page(QWidget):
@@ -154,8 +152,7 @@ class Page(QWidget):
 
     def measure(self) -> int:
         """The width of the text column in pixels: about 66 characters."""
-        face = dressing.font(self.editor.lettering)
-        return round(QFontMetricsF(face).horizontalAdvance(_PROSE) / len(_PROSE) * MEASURE)
+        return round(dressing.width_of_prose(MEASURE, dressing.font(self.editor.lettering)))
 
     def wanted_width(self) -> int:
         """The width of paper that gives the text its measure and generous margins."""
