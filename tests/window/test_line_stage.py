@@ -87,7 +87,7 @@ def test_a_click_on_the_phone_goes_to_that_place(line: MainWindow, qtbot: QtBot)
 def test_every_page_is_shown_with_its_blocks_and_leads_back(line: MainWindow, qtbot: QtBot) -> None:
     view = line.line_work.white_space
     line.line_work.show_white_space()
-    wait_for(qtbot, view, "white on the average")
+    wait_for(qtbot, view, "white on average")
     qtbot.waitUntil(lambda: "1 block" in said(view), timeout=LONG)
     press(view, "On a phone")
     wait_for(qtbot, view, "screens")

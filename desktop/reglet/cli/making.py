@@ -82,8 +82,8 @@ def verify(asked: Namespace) -> int:
     else:
         answer(
             [
-                f"{asked.book.name} is sound: the file is whole, every hash is right, every "
-                "snapshot can be read and every stored difference leads where it should."
+                f"{asked.book.name} is sound: the file is whole, every text is as it was saved, "
+                "every snapshot can be read and every stored difference leads where it should."
             ]
         )
     if problems:

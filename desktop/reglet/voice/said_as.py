@@ -34,7 +34,7 @@ def with_said(book: Book, word: str, said: str) -> Book:
         if not (said.startswith("[[") and said.endswith("]]")) or not inner or "[" in inner:
             raise WriterError(
                 f"“{said}” cannot be said. Sounds in IPA stand between [[ and ]]; anything else is "
-                "spelled as it sounds. Nothing was changed."
+                "spelt as it sounds. Nothing was changed."
             )
     others = [(w, s) for w, s in book.style_sheet.said_as if plain(w) != plain(word)]
     entries = sorted([*others, (word, said)] if said else others, key=lambda each: plain(each[0]))

@@ -168,7 +168,7 @@ class WhiteSpaceView(QWidget):
         of = "screens" if self._sheet.medium is not Medium.PRINT else "pages"
         white = sum(page.white for page in pages) / len(pages)
         blocks = self._strip.blocks_shown()
-        said = f"{len(pages):,} {of} of {self._sheet.name} · {white:.0%} white on the average"
+        said = f"{len(pages):,} {of} of {self._sheet.name} · {white:.0%} white on average"
         if blocks:
             said += f" · {counted(blocks, 'block')}"
         self._told.setText(said)

@@ -37,12 +37,13 @@ _LINES: tuple[tuple[str, str, Callable[[Readability], str]], ...] = (
     ),
     (
         "Words a sentence",
-        "The mean length of a sentence.",
+        "The average length of a sentence.",
         lambda figures: _plain(figures.sentence_length),
     ),
     (
         "Spread of lengths",
-        "The standard deviation of sentence lengths: small where all are of one length.",
+        "How far sentences lie from their average length (the standard deviation): small where "
+        "all are of one length.",
         lambda figures: _plain(figures.sentence_spread),
     ),
     (
