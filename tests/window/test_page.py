@@ -386,6 +386,13 @@ def test_a_scene_without_a_query_says_so_to_a_writer_who_waits(
     assert window.page.card.hasFocus()
 
 
+def test_another_stage_begins_without_the_card_of_the_last(proof: MainWindow) -> None:
+    proof.activateWindow()
+    proof.page.open_card(double_on(proof))
+    proof.enter(Stage.STRUCTURE)
+    assert not proof.page.card.isVisible() and proof.page.editor.hasFocus()
+
+
 def test_past_the_last_query_of_the_book_answers_are_not_typed(
     proof: MainWindow, qtbot: QtBot
 ) -> None:

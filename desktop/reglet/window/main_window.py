@@ -317,6 +317,7 @@ class MainWindow(QMainWindow):
     def _stage_changed(self, stage: Stage) -> None:
         self.header.stages.set_stage(stage)
         self.slip.set_stage(stage)
+        self.page.close_card(focus=self.page.card.hasFocus())
         scene = self.desk.scene
         self.examining.look_at(self.desk.book, stage, scene.id if scene else "")
         self.page_work.show_queries()

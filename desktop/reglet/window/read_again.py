@@ -17,12 +17,12 @@ from reglet.manuscript.paragraph import LINE_BREAK, Paragraph, SpanKind
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.words import count_words
 from reglet.numbers import counted
+from reglet.window import dressing
 from reglet.window.controls import Act
 from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
 from reglet.window.scrolled import Scrolled
 from reglet.window.theme import GRID, Theme
 
-_SCALE = 0.78
 _TAGS = {SpanKind.EMPHASIS: "i", SpanKind.STRONG: "b", SpanKind.UNDERLINE: "u"}
 
 
@@ -150,7 +150,7 @@ class _Column(QWidget):
         super().__init__(parent)
         self._name = name
         self._head = Label(quiet=True, scale=0.93)
-        self._text = Lines(page_face=True, scale=_SCALE)
+        self._text = _Text()
         self._text.setTextFormat(Qt.TextFormat.RichText)
         self._text.setAlignment(Qt.AlignmentFlag.AlignTop)
         column = QVBoxLayout(self)
@@ -166,6 +166,14 @@ class _Column(QWidget):
         self._head.setText(f"{self._name}  ·  {counted(words, 'word')}")
         self._text.setText("".join(_set(each, first=not at) for at, each in enumerate(paragraphs)))
         self._text.setAccessibleName(f"{self._name}: {' '.join(each.text for each in paragraphs)}")
+
+
+class _Text(Lines):
+    """Text in the type of the page."""
+
+    def dress(self, theme: Theme) -> None:
+        super().dress(theme)
+        self.setFont(dressing.font(theme.page))
 
 
 def _set(paragraph: Paragraph, *, first: bool) -> str:

@@ -54,7 +54,7 @@ class SetLine:
 def set_lines(book: Book, theme: Theme) -> Iterator[SetLine]:
     """A whole book in order, each chapter under its title, scenes parted by a mark."""
     plain, heading = QTextCharFormat(), QTextCharFormat()
-    heading.setFont(dressing.font(theme.title, 0.92))
+    heading.setFont(dressing.font(theme.title, 0.92 * theme.zoom))
     quiet = QTextCharFormat()
     quiet.setForeground(QColor(theme.quiet))
     words, chapter_before = 0, ""
