@@ -93,6 +93,7 @@ def test_every_page_is_shown_with_its_blocks_and_leads_back(line: MainWindow, qt
     wait_for(qtbot, view, "screens")
     strip = control(view, QWidget, "Pages")
     qtbot.keyClick(strip, Qt.Key.Key_Right)
+    assert strip.accessibleDescription().startswith("Screen 2 · ")
     qtbot.keyClick(strip, Qt.Key.Key_Left)
     qtbot.keyClick(strip, Qt.Key.Key_Return)
     assert line.paper.views.currentWidget() is line.page

@@ -264,6 +264,7 @@ def test_the_card_names_the_source_of_its_rule(proof: MainWindow) -> None:
         return " ".join(each.text() for each in card.findChildren(Label) if each.isVisible())
 
     proof.page.open_card(double_on(proof))
+    assert card.accessibleName().endswith("“was was” → “was”")
     source = f"Source: {named('double').source}"
     assert seen().endswith(source) and card.accessibleDescription() == source
     card.show_end(LIGHT.red, "No more.")

@@ -172,6 +172,14 @@ def test_a_draft_arrangement_leaves_the_book_alone_until_it_is_taken(drawn: Main
     assert order(drawn.desk.book) == [["salt", "lamp", "ledger"], ["mill", "ferry"]]
 
 
+def test_what_is_drawn_is_told_to_who_does_not_see_it(drawn: MainWindow) -> None:
+    key(drawn, Qt.Key.Key_Right)
+    chart = drawn.story_work.book_view.chart
+    (scene,) = (drawn.desk.book.scene(each) for each in chart.chosen)
+    said = chart.accessibleDescription()
+    assert said.startswith(f"{scene.title} · {scene.passage.words} words")
+
+
 def test_a_plan_is_brought_in_and_its_matches_are_the_writers(
     drawn: MainWindow, tmp_path: Path, qtbot: QtBot
 ) -> None:
@@ -190,6 +198,8 @@ def test_a_plan_is_brought_in_and_its_matches_are_the_writers(
         timeout=LONG,
     )
     QTest.keyClick(work.book_view.plan, Qt.Key.Key_Down)
+    told = work.book_view.plan.accessibleDescription()
+    assert told.startswith(desk.book.plan[1].text) and "written as “The ferry”" in told
     QTest.keyClick(work.book_view.plan, Qt.Key.Key_Delete)
     assert desk.book.plan[1].decided
     assert not desk.book.plan[1].scene

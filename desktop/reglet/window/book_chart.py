@@ -63,6 +63,7 @@ class BookChart(QWidget):
     def point_to(self, scene_id: str) -> None:
         """Give a scene the keys."""
         self._now = scene_id
+        self.setAccessibleDescription(self._told(scene_id))
         self.update()
 
     @property
@@ -225,11 +226,11 @@ class BookChart(QWidget):
         self._go_on_from(scene)
 
     def _go_on_from(self, scene: str) -> None:
-        self._now = scene
-        self.update()
-        if self._drawing is not None:
-            self.pointed.emit(self._drawing.told(self._middle(scene), 0))
+        self.point_to(scene)
+        self.pointed.emit(self._told(scene))
 
-    def _middle(self, scene: str) -> float:
-        assert self._drawing is not None
-        return self._drawing.columns.middle(self._ids().index(scene))
+    def _told(self, scene: str) -> str:
+        """What is drawn of a scene, in words."""
+        if self._drawing is None or scene not in self._ids():
+            return ""
+        return self._drawing.told(self._drawing.columns.middle(self._ids().index(scene)), 0)

@@ -14,7 +14,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from reglet.manuscript.paragraph import LINE_BREAK
-from reglet.numbers import counted
+from reglet.numbers import counted, times
 from reglet.story.facts import StoryFacts
 from reglet.story.views import (
     Across,
@@ -149,7 +149,7 @@ class BookDrawing:
         row = self._row_at(y)
         if row is not None:
             count = row.counts[at]
-            said.append(f"{row.name}: {count} times" if count else f"{row.name}: not here")
+            said.append(f"{row.name}: {times(count) if count else 'not here'}")
         wrong = [
             each.message for each in view.time.contradictions if each.said.scene == scene.scene
         ]

@@ -60,7 +60,20 @@ class PlanChart(QWidget):
         self._now = min(self._now, max(0, len(drift.plan) - 1))
         rows = max(len(drift.plan), len(drift.scenes))
         self.setFixedHeight(round(_HEAD + rows * _ROW + GRID))
+        self._tell()
         self.update()
+
+    def _tell(self) -> None:
+        """Say what the planned scene with the keys has become, to who does not see it."""
+        drift = self._drift
+        if drift is None or not drift.plan:
+            return
+        planned = drift.plan[self._now]
+        match = self._matches.get(planned.id)
+        names = {scene.id: name_of(scene) for scene in drift.scenes}
+        became = f"written as “{names[match.scene]}”" if match else ""
+        told = ", ".join(filter(None, (became, _drifted(drift, match))))
+        self.setAccessibleDescription(f"{planned.text}: {told}")
 
     def sizeHint(self) -> QSize:
         return QSize(400, self.minimumHeight())
@@ -94,11 +107,7 @@ class PlanChart(QWidget):
         exposed = QRectF(event.rect())
         for at, planned in enumerate(drift.plan):
             match = self._matches.get(planned.id)
-            told = ""
-            if match is None:
-                told = "not written"
-            elif match.out_of_order:
-                told = _moved(drift, match)
+            told = _drifted(drift, match)
             if at == self._now and self.hasFocus():
                 box = QRectF(-4, self._y(at) - _ROW / 2, self._left_end + 4, _ROW)
                 painter.fillRect(box, QColor(theme.selection))
@@ -199,6 +208,7 @@ class PlanChart(QWidget):
                 self.decided.emit(planned.id, ids[at])
         elif by is not None:
             self._now = max(0, min(len(drift.plan) - 1, self._now + by))
+            self._tell()
             self.update()
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and match:
             self.decided.emit(planned.id, match.scene)
@@ -223,6 +233,13 @@ class PlanChart(QWidget):
             QToolTip.showText(event.globalPos(), said, self)
             return True
         return super().event(event)
+
+
+def _drifted(drift: Drift, match: Match | None) -> str:
+    """What of a planned scene is not as planned; "" for nothing."""
+    if match is None:
+        return "not written"
+    return _moved(drift, match) if match.out_of_order else ""
 
 
 def _moved(drift: Drift, match: Match) -> str:

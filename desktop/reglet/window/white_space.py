@@ -185,6 +185,7 @@ class WhiteSpaceView(QWidget):
         of = "Screen" if self._sheet and self._sheet.medium is not Medium.PRINT else "Page"
         name = self._chapters[cell.chapter].name
         self._hint.setText(f"{of} {cell.number:,} · {cell.page.white:.0%} white · {name}")
+        self._strip.setAccessibleDescription(self._hint.text())
         piece = _first(cell)
         self._there.setEnabled(piece is not None)
         if piece is not None:

@@ -112,7 +112,8 @@ class QueryCard(QWidget):
         self._query, self._pencil = query, pencil
         overlay = named(query.overlay)
         label, source = overlay.label, f"Source: {overlay.source}"
-        self.setAccessibleName(f"{label}. {query.message}")
+        becomes = f" “{query.text}” → “{query.proposal}”" if query.proposal is not None else ""
+        self.setAccessibleName(f"{label}. {query.message}{becomes}")
         self.setAccessibleDescription(source)
         self._source.setText(source)
         self._source.show()
