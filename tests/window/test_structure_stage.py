@@ -177,7 +177,7 @@ def test_what_is_drawn_is_told_to_who_does_not_see_it(drawn: MainWindow) -> None
     chart = drawn.story_work.book_view.chart
     (scene,) = (drawn.desk.book.scene(each) for each in chart.chosen)
     said = chart.accessibleDescription()
-    assert said.startswith(f"{scene.title} · {scene.passage.words} words")
+    assert said.startswith(f"{scene.title} · {scene.passage.word_count} words")
 
 
 def test_a_plan_is_brought_in_and_its_matches_are_the_writers(
