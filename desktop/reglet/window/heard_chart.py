@@ -11,6 +11,7 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
+from reglet.numbers import times
 from reglet.voice.coverage import ChapterHeard, Coverage, SceneHeard
 from reglet.window import dressing
 from reglet.window.contents_model import shown_title
@@ -217,18 +218,15 @@ def told_of(scene: SceneHeard) -> str:
 
 
 def heard_in_words(covered: Coverage) -> str:
-    """How much was heard, and how often: "all of it twice, 40% three times"."""
-    times = 1
+    """How much was heard, and how often: "all of it twice, 40% 3 times"."""
+    number = 1
     said: list[str] = []
-    while (share := covered.share(times)) > 0 and covered.words:
+    while (share := covered.share(number)) > 0 and covered.words:
         percent = "all of it" if share == 1.0 else f"{max(1, int(100 * share))}%"
         if share == 1.0 and said and said[-1].startswith("all"):
             said.pop()
-        said.append(f"{percent} {_TIMES[times - 1] if times <= len(_TIMES) else f'{times} times'}")
-        times += 1
+        said.append(f"{percent} {times(number)}")
+        number += 1
         if len(said) == 3:
             break
     return ", ".join(said) or "not heard since it last changed"
-
-
-_TIMES = ("once", "twice", "three times", "four times", "five times")

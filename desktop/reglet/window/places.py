@@ -48,11 +48,7 @@ class _PlaceLines(Sequence[PlaceLine]):
     def __getitem__(self, row: int | slice) -> PlaceLine | Sequence[PlaceLine]:
         if isinstance(row, slice):
             return _PlaceLines(self._book, self._places[row], self._new)
-        place = self._places[row]
-        text = self._book.scene(place.scene).passage.text
-        before = text[max(0, place.start - _AROUND) : place.start].rpartition("\n")[2]
-        after = text[place.end : place.end + _AROUND].partition("\n")[0]
-        return PlaceLine(before, text[place.start : place.end], self._new, after)
+        return _line(self._book, self._places[row], self._new)
 
 
 class _PlaceDrawing(RowDrawing[PlaceLine]):
@@ -120,10 +116,14 @@ def line_of(book: Book, query: Query) -> PlaceLine:
     new = query.proposal or ""
     if query.chapter:
         return PlaceLine("", query.text, new, "")
-    text = book.scene(query.scene).passage.text
-    before = text[max(0, query.start - _AROUND) : query.start].rpartition("\n")[2]
-    after = text[query.end : query.end + _AROUND].partition("\n")[0]
-    return PlaceLine(before, query.text, new, after)
+    return _line(book, Place(query.scene, query.start, query.end), new)
+
+
+def _line(book: Book, place: Place, new: str) -> PlaceLine:
+    text = book.scene(place.scene).passage.text
+    before = text[max(0, place.start - _AROUND) : place.start].rpartition("\n")[2]
+    after = text[place.end : place.end + _AROUND].partition("\n")[0]
+    return PlaceLine(before, text[place.start : place.end], new, after)
 
 
 class PlaceList(RowList[PlaceLine]):
