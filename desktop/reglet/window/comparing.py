@@ -77,11 +77,7 @@ class ComparisonPage(QTextEdit):
         pencils = (self._theme.graphite, self._theme.blue, self._theme.red)
         index = pencils.index(self._pencil) if self._pencil in pencils else 0
         self._theme, self._pencil = theme, (theme.graphite, theme.blue, theme.red)[index]
-        colours = self.palette()
-        colours.setColor(colours.ColorRole.Base, QColor(theme.paper))
-        colours.setColor(colours.ColorRole.Text, QColor(theme.ink))
-        self.setPalette(colours)
-        self.document().setDefaultFont(dressing.font(theme.page))
+        dressing.dress_text(self, theme, dressing.font(theme.page))
         if self._difference is not None:
             self.show_difference(self._difference, self._pencil)
 
@@ -199,13 +195,7 @@ class ComparisonPage(QTextEdit):
         return QRectF(self.cursorRect(cursor))
 
     def _frame(self) -> None:
-        frame = self.document().rootFrame()
-        made = frame.frameFormat()
-        made.setLeftMargin(_MARGIN)
-        made.setRightMargin(2 * GRID)
-        made.setTopMargin(GRID)
-        made.setBottomMargin(6 * GRID)
-        frame.setFrameFormat(made)
+        formats.set_margins(self.document(), _MARGIN, GRID, 2 * GRID, 6 * GRID)
 
 
 class _Setter:

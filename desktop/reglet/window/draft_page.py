@@ -41,11 +41,7 @@ class DraftPage(QTextEdit):
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
         self._theme = theme
-        colours = self.palette()
-        colours.setColor(colours.ColorRole.Base, QColor(theme.paper))
-        colours.setColor(colours.ColorRole.Text, QColor(theme.ink))
-        self.setPalette(colours)
-        self.document().setDefaultFont(dressing.font(theme.page, 0.94))
+        dressing.dress_text(self, theme, dressing.font(theme.page, 0.94))
         self.show_paragraphs(self._proposal, self._span)
 
     def show_paragraphs(self, proposal: Proposal, span: range) -> None:
@@ -72,13 +68,7 @@ class DraftPage(QTextEdit):
             cursor.insertText(paragraph.text, look)
             before = style if use is Use.TEXT else Style.SCENE_BREAK
         cursor.endEditBlock()
-        frame = self.document().rootFrame()
-        made = frame.frameFormat()
-        made.setLeftMargin(_MARGIN)
-        made.setRightMargin(_MARGIN)
-        made.setTopMargin(5 * GRID)
-        made.setBottomMargin(10 * GRID)
-        frame.setFrameFormat(made)
+        formats.set_margins(self.document(), _MARGIN, 5 * GRID, _MARGIN, 10 * GRID)
         self.moveCursor(QTextCursor.MoveOperation.Start)
 
     def paragraph_at_cursor(self) -> int | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetricsF, QPalette
+from PySide6.QtWidgets import QTextEdit
 
 from reglet.setting import faces
 from reglet.window.theme import Lettering, Theme
@@ -58,6 +59,21 @@ def capitals(lettering: Lettering) -> QFont:
     made.setCapitalization(QFont.Capitalization.AllUppercase)
     made.setLetterSpacing(QFont.SpacingType.AbsoluteSpacing, 0.08 * made.pixelSize())
     return made
+
+
+def dress_text(text: QTextEdit, theme: Theme, face: QFont) -> None:
+    """Set a text in the theme's ink on its paper, in a face where it asks for no other."""
+    colours = text.palette()
+    role = QPalette.ColorRole
+    for which, colour in (
+        (role.Base, theme.paper),
+        (role.Text, theme.ink),
+        (role.Highlight, theme.selection),
+        (role.HighlightedText, theme.ink),
+    ):
+        colours.setColor(which, QColor(colour))
+    text.setPalette(colours)
+    text.document().setDefaultFont(face)
 
 
 def palette(theme: Theme) -> QPalette:

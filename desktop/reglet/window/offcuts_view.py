@@ -60,10 +60,7 @@ class OffcutsView(QWidget):
         """Put on the theme."""
         self._theme = theme
         dress_all(self, theme)
-        colours = self._text.palette()
-        colours.setColor(colours.ColorRole.Base, QColor(theme.paper))
-        self._text.setPalette(colours)
-        self._text.document().setDefaultFont(dressing.font(theme.page, 0.94))
+        dressing.dress_text(self._text, theme, dressing.font(theme.page, 0.94))
         self._read()
 
     def show_offcuts(self) -> None:

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import QFrame, QTextEdit, QWidget
 from reglet.manuscript.book import Book
 from reglet.manuscript.words import count_words
 from reglet.window import dressing
+from reglet.window.page import formats
 from reglet.window.page.positions import to_code_points, to_units
 from reglet.window.reading_lines import Line, SetLine, set_lines
 from reglet.window.theme import GRID, LIGHT, MEASURE, Theme
@@ -72,17 +73,8 @@ class ReadingText(QTextEdit):
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
         self._theme = theme
-        colours = self.palette()
-        for role, colour in (
-            (colours.ColorRole.Base, theme.paper),
-            (colours.ColorRole.Text, theme.ink),
-            (colours.ColorRole.Highlight, theme.selection),
-            (colours.ColorRole.HighlightedText, theme.ink),
-        ):
-            colours.setColor(role, QColor(colour))
-        self.setPalette(colours)
         place = self.place()
-        self.document().setDefaultFont(dressing.font(theme.page))
+        dressing.dress_text(self, theme, dressing.font(theme.page))
         if self._lines:
             self.show_book(self._book, *(place or ("", 0)))
 
@@ -317,13 +309,8 @@ class ReadingText(QTextEdit):
         characters = _PHONE_MEASURE if self.on_phone else MEASURE
         measure = dressing.width_of_prose(characters, dressing.font(self._theme.page))
         side = max(5 * GRID, (self.viewport().width() - measure) / 2)
-        frame = self.document().rootFrame()
-        made = frame.frameFormat()
-        made.setLeftMargin(side)
-        made.setRightMargin(side)
-        made.setTopMargin(6 * GRID)
-        made.setBottomMargin(self.viewport().height() * 0.5)
-        frame.setFrameFormat(made)
+        foot = self.viewport().height() * 0.5
+        formats.set_margins(self.document(), side, 6 * GRID, side, foot)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)

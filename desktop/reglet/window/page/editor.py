@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import QMimeData, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QKeySequence, QPalette, QTextCursor, QTextDocument
+from PySide6.QtGui import QKeyEvent, QKeySequence, QTextCursor, QTextDocument
 from PySide6.QtWidgets import QTextEdit, QWidget
 
 from reglet.manuscript.change import Change
@@ -54,14 +54,8 @@ class Editor(QTextEdit):
     def dress(self, theme: Theme) -> None:
         """Put on the theme."""
         self.theme = theme
-        colours = self.palette()
-        colours.setColor(QPalette.ColorRole.Base, QColor(theme.paper))
-        colours.setColor(QPalette.ColorRole.Text, QColor(theme.ink))
-        colours.setColor(QPalette.ColorRole.Highlight, QColor(theme.selection))
-        colours.setColor(QPalette.ColorRole.HighlightedText, QColor(theme.ink))
-        self.setPalette(colours)
         self._showing = True
-        self.document().setDefaultFont(dressing.font(self.lettering))
+        dressing.dress_text(self, theme, dressing.font(self.lettering))
         conversion.restyle(self.document(), self.lettering)
         self._showing = False
 

@@ -7,7 +7,14 @@ they go with the text wherever Qt takes it; the rest of a span is Qt's own itali
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont, QTextBlock, QTextBlockFormat, QTextCharFormat, QTextFormat
+from PySide6.QtGui import (
+    QFont,
+    QTextBlock,
+    QTextBlockFormat,
+    QTextCharFormat,
+    QTextDocument,
+    QTextFormat,
+)
 
 from reglet.manuscript.paragraph import SpanKind, Style
 from reglet.window.theme import GRID, Lettering
@@ -16,6 +23,19 @@ _STYLE = QTextFormat.Property.UserProperty.value + 1
 _LANGUAGE = QTextFormat.Property.UserProperty.value + 2
 _STYLES = tuple(Style)
 _CALM_START = (Style.SCENE_BREAK, Style.HEADING)
+
+
+def set_margins(
+    document: QTextDocument, left: float, top: float, right: float, bottom: float
+) -> None:
+    """Give a document this white space around its text, in px."""
+    frame = document.rootFrame()
+    made = frame.frameFormat()
+    made.setLeftMargin(left)
+    made.setTopMargin(top)
+    made.setRightMargin(right)
+    made.setBottomMargin(bottom)
+    frame.setFrameFormat(made)
 
 
 def style_of(block: QTextBlock) -> Style:

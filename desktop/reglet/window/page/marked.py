@@ -25,6 +25,7 @@ from reglet.manuscript.passage import Passage
 from reglet.overlays.query import Query
 from reglet.voice.flags import Spot
 from reglet.window import dressing, proof_marks
+from reglet.window.page import formats
 from reglet.window.page.editor import Editor
 from reglet.window.page.positions import to_units
 from reglet.window.theme import GRID, Theme
@@ -119,14 +120,8 @@ class MarkedEditor(Editor):
         self.verticalScrollBar().setValue(0)
 
     def _frame(self) -> None:
-        frame = self.document().rootFrame()
-        made = frame.frameFormat()
-        made.setLeftMargin(self._left)
-        made.setRightMargin(self._right)
-        made.setTopMargin(TEXT_TOP)
-        made.setBottomMargin(self._foot())
         self._showing = True
-        frame.setFrameFormat(made)
+        formats.set_margins(self.document(), self._left, TEXT_TOP, self._right, self._foot())
         self._showing = False
 
     def _foot(self) -> int:
