@@ -31,6 +31,7 @@ from reglet.window import dressing
 from reglet.window.contents_drawing import ContentsDrawing
 from reglet.window.contents_menu import menu_of
 from reglet.window.contents_model import ContentsModel, Index, Kind
+from reglet.window.contents_wishes import Wishes
 from reglet.window.lettering import Caption, Hairline
 from reglet.window.theme import GRID, LIGHT, Theme
 
@@ -125,39 +126,11 @@ class ContentsTree(QTreeView):
         painter.drawLine(rect.left() + GRID, y, rect.right() - GRID, y)
 
 
-class Contents(QWidget):
-    """The tree with its caption above and the Offcuts at its foot. Every signal is a wish."""
-
-    scene_chosen = Signal(str)
-    renamed = Signal(str, str)
-    scenes_wanted_at = Signal(list, str, int)
-    chapter_wanted_at = Signal(str, str, int)
-    moved = Signal(str, int)
-    """A chapter, and one place up (-1) or down (1)."""
-    scenes_moved = Signal(list, int)
-    """Scenes, and one place up (-1) or down (1)."""
-    split_wanted = Signal(str)
-    merge_wanted = Signal(list)
-    cut_wanted = Signal(list)
-    copies_wanted = Signal(list)
-    """Scenes of each of which a copy is to be kept as another version."""
-    version_wanted = Signal(str)
-    """An offcut that is another version of a scene and is to take its place."""
-    verdict_wanted = Signal(list, object)
-    scene_wanted = Signal(str, int)
-    """A new scene: the chapter, and its place there."""
-    chapter_start_wanted = Signal(str)
-    chapter_join_wanted = Signal(str)
-    matter_out_wanted = Signal(str)
-    """A piece of front or back matter without words is to be taken out."""
-    passed = Signal(list, object, bool)
-    offcuts_wanted = Signal()
-    undo_wanted = Signal()
-    redo_wanted = Signal()
+class Contents(Wishes):
+    """The tree with its caption above and the Offcuts at its foot."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.model = ContentsModel(self)
         self.tree = ContentsTree(self.model, self)
         self._caption = Caption("Contents")
         self._rule = Hairline()
@@ -181,6 +154,7 @@ class Contents(QWidget):
         model.renamed.connect(self.renamed)
         model.scenes_dropped.connect(self.scenes_wanted_at)
         model.chapter_dropped.connect(self.chapter_wanted_at)
+        self.title_wanted.connect(lambda thing_id: tree.edit(model.index_of(thing_id)))
         tree.moved.connect(self._move)
         tree.cut_wanted.connect(self._cut)
         tree.merge_wanted.connect(self._merge)

@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QMenu
 
 from reglet.manuscript.scene import Verdict
 from reglet.manuscript.stage import REVISING
 from reglet.window.contents_model import Kind, Row
-
-if TYPE_CHECKING:
-    from reglet.window.contents import Contents
+from reglet.window.contents_wishes import Wishes
 
 
-def menu_of(contents: Contents, row: Row, chosen: Sequence[str]) -> QMenu:
+def menu_of(contents: Wishes, row: Row, chosen: Sequence[str]) -> QMenu:
     """A menu for a row; `chosen` are the ids of all scenes chosen, in the book's order."""
     menu = QMenu(contents)
     if row.kind is Kind.SCENE:
@@ -45,11 +42,11 @@ def menu_of(contents: Contents, row: Row, chosen: Sequence[str]) -> QMenu:
         menu.addAction("Take it out", lambda: contents.matter_out_wanted.emit(row.id))
         menu.addSeparator()
     if row.kind is not Kind.SCENE or len(several) == 1:
-        menu.addAction("Rename\tF2", lambda: contents.tree.edit(contents.model.index_of(row.id)))
+        menu.addAction("Rename\tF2", lambda: contents.title_wanted.emit(row.id))
     return menu
 
 
-def _one(menu: QMenu, contents: Contents, row: Row) -> None:
+def _one(menu: QMenu, contents: Wishes, row: Row) -> None:
     assert row.above is not None  # a scene stands in its chapter
     chapter, place = row.above.id, row.number
     ids = contents.model.scene_ids()
@@ -74,7 +71,7 @@ def _one(menu: QMenu, contents: Contents, row: Row) -> None:
         menu.addAction("Start a chapter here", lambda: contents.chapter_start_wanted.emit(row.id))
 
 
-def _several(menu: QMenu, contents: Contents, ids: list[str]) -> None:
+def _several(menu: QMenu, contents: Wishes, ids: list[str]) -> None:
     menu.addAction(
         f"Merge these {len(ids)} scenes\tCtrl+M", lambda: contents.merge_wanted.emit(ids)
     )
@@ -84,7 +81,7 @@ def _several(menu: QMenu, contents: Contents, ids: list[str]) -> None:
     )
 
 
-def _passed(menu: QMenu, contents: Contents, row: Row, ids: list[str]) -> None:
+def _passed(menu: QMenu, contents: Wishes, row: Row, ids: list[str]) -> None:
     for stage in REVISING:
         action = menu.addAction(f"Passed {stage.label}")
         action.setCheckable(True)
