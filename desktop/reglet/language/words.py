@@ -35,11 +35,6 @@ class Token(NamedTuple):
     end: int
     text: str
 
-    @property
-    def is_word(self) -> bool:
-        """Whether it is a word or part of one, and no mark."""
-        return self.text.isalpha() or any(map(str.isalnum, self.text))
-
 
 Word: TypeAlias = Token
 """A word that is counted: one token, or several taken together.

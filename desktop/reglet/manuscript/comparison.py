@@ -102,16 +102,6 @@ class BookComparison:
         """
         return sum(each.words for each in self.moved_paragraphs)
 
-    @property
-    def words_new(self) -> int:
-        """Words added that were not moved there from another scene."""
-        return max(0, self.words_added - self.words_moved)
-
-    @property
-    def words_gone(self) -> int:
-        """Words cut that were not moved to another scene."""
-        return max(0, self.words_cut - self.words_moved)
-
     @cached_property
     def scenes_moved(self) -> tuple[SceneComparison, ...]:
         """The scenes that stand elsewhere."""

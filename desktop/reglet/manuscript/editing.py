@@ -90,20 +90,6 @@ def let_stand_in_book(book: Book, allowance: Allowance) -> Book:
     return replace(book, style_sheet=replace(sheet, allowances=sheet.allowances | {allowance}))
 
 
-def withdraw_stet(book: Book, scene_id: str, overlay: str, start: int, end: int) -> Book:
-    """The stet at this place withdrawn, and any allowance for its words in scene and book."""
-    scene = book.scene(scene_id)
-    allowance = Allowance(overlay, scene.passage.slice(start, end).text)
-    sheet = book.style_sheet
-    stets = tuple(
-        stet
-        for stet in scene.stets
-        if (stet.overlay, stet.start, stet.end) != (overlay, start, end)
-    )
-    book = replace(book, style_sheet=replace(sheet, allowances=sheet.allowances - {allowance}))
-    return book.with_scene(replace(scene, stets=stets, allowances=scene.allowances - {allowance}))
-
-
 def restyle(book: Book, sheet: StyleSheet) -> Book:
     """The book with another style sheet."""
     return replace(book, style_sheet=sheet)

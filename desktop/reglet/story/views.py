@@ -191,36 +191,31 @@ def eyes_in_order(facts: StoryFacts) -> EyesInOrder:
 class TimeAgainstTelling:
     """The day of the story for each scene (None: not said), and what is said of it.
 
-    `jumps_back` are the places of scenes that happen before the last dated one told before them,
-    `overlaps` those on the very day of it.
+    `jumps_back` are the places of scenes that happen before the last dated one told before them.
     """
 
     scenes: tuple[ScenePlace, ...]
     days: tuple[int | None, ...]
     labels: tuple[str, ...]
     jumps_back: frozenset[int]
-    overlaps: frozenset[int]
     contradictions: tuple[Contradiction, ...]
 
 
 def time_against_telling(facts: StoryFacts) -> TimeAgainstTelling:
     """Story time against telling order."""
-    back, same = set(), set()
+    back = set()
     last: int | None = None
     for index, day in enumerate(facts.days):
         if day is None:
             continue
         if last is not None and day < last:
             back.add(index)
-        elif day == last:
-            same.add(index)
         last = day
     return TimeAgainstTelling(
         scene_places(facts.book),
         facts.days,
         tuple(each.label for each in facts.times),
         frozenset(back),
-        frozenset(same),
         facts.contradictions,
     )
 

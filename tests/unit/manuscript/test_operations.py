@@ -201,13 +201,13 @@ def test_a_stet_lasts_as_long_as_its_own_words(book, data):
     assert all(after.passage.text[s.start : s.end] == s.words for s in after.stets)
 
 
-def test_the_writer_can_let_words_stand_and_take_it_back():
+def test_the_writer_can_let_words_stand():
     scene = Scene("s", passage=Passage.plain("the the tide"))
     book = Book(parts=(Part("p", chapters=(Chapter("c", scenes=(scene,)),)),))
     stood = editing.let_stand(book, "s", "double", 0, 7)
     assert stood.scene("s").stets == (Stet("double", 0, 7, "the the"),)
     stood = editing.let_stand_in_book(stood, Allowance("double", "the the"))
-    assert editing.withdraw_stet(stood, "s", "double", 0, 7) == book
+    assert stood.style_sheet.allowances == {Allowance("double", "the the")}
 
 
 def test_merged_sheets_drop_nothing():
