@@ -6,6 +6,8 @@ they go with the text wherever Qt takes it; the rest of a span is Qt's own itali
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import (
     QFont,
@@ -44,8 +46,10 @@ def style_of(block: QTextBlock) -> Style:
     return _STYLES[int(number)] if number is not None else Style.BODY
 
 
+@lru_cache(maxsize=256)
 def block_format(style: Style, lettering: Lettering, *, after: Style | None) -> QTextBlockFormat:
-    """The format of a paragraph of `style` that follows one of style `after`, None at the start.
+    """The format of a paragraph of `style` that follows one of style `after`, None at the start: to
+    be set, and not to be changed, as it is made once.
 
     Only a body paragraph that goes on from other text is indented (common book typography).
     """
