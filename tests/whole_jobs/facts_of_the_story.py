@@ -71,8 +71,8 @@ def look_at_the_book(writer: Writer, plan: Path, out: Path) -> None:
 
 
 def match_the_plan(writer: Writer) -> None:
-    view, plan = writer.window.story_work.book_view, writer.plan
-    view._scrolled.ensureWidgetVisible(plan, 0, 0)
+    plan = writer.plan
+    writer.scrolled.ensureWidgetVisible(plan, 0, 0)
     plan.setFocus()
     writer.settle(50)
     writer.snap("the plan")
@@ -89,7 +89,7 @@ def match_the_plan(writer: Writer) -> None:
     wanted = writer.book.scenes[2].id
     start = QPoint(40, round(plan._y(1)))
     end = QPoint(round(plan._right_start) + 30, round(plan._y(2)))
-    view._scrolled.ensureVisible(0, plan.y() + end.y())
+    writer.scrolled.ensureVisible(0, plan.y() + end.y())
     writer.drag(plan, start, end)
     assert decided()[1] == (wanted, True)
     writer.wait_for(

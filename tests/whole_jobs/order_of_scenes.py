@@ -12,8 +12,7 @@ K = Qt.Key
 def change_the_order_there(writer: Writer) -> None:
     before, order, texts = writer.book, writer.order(), writer.texts()
     first, second, third = [scene.id for scene in before.scenes[:3]]
-    view = writer.window.story_work.book_view
-    view._scrolled.verticalScrollBar().setValue(0)
+    writer.scrolled.verticalScrollBar().setValue(0)
     writer.wait_until_read()
 
     def undone(what: str) -> None:

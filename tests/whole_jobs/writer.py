@@ -24,6 +24,7 @@ from reglet.manuscript.stage import Stage
 from reglet.window.application import Application
 from reglet.window.book_chart import BookChart
 from reglet.window.plan_chart import PlanChart
+from reglet.window.scrolled import Scrolled
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
@@ -208,6 +209,13 @@ class Writer:
         self.settle()
 
     # The view of the book
+
+    @property
+    def scrolled(self) -> Scrolled:
+        """What the drawings of the book scroll in."""
+        found = self.window.story_work.book_view.findChild(Scrolled)
+        assert found is not None
+        return found
 
     @property
     def chart(self) -> BookChart:
