@@ -124,7 +124,7 @@ class Counted:
         return tuple(each for each in found if each.scenes)
 
 
-class Tally:
+class HeardSentences:
     """Which sentences of which paragraphs have been heard, until all of a paragraph have."""
 
     def __init__(self) -> None:

@@ -15,7 +15,7 @@ from reglet.manuscript.book import Book
 from reglet.manuscript.change import Change
 from reglet.voice import reading_order
 from reglet.voice.ahead import AHEAD, Ahead
-from reglet.voice.coverage import Tally
+from reglet.voice.coverage import HeardSentences
 from reglet.voice.device import SoundDevice
 from reglet.voice.flags import Said, Spot, spot
 from reglet.voice.moment import END_OF_BOOK, SCENE_GONE, Moment, State
@@ -61,7 +61,7 @@ class Listening:
         self._dry = False
         self._cushion, self._most = _CUSHION, seconds_ahead / 2
         self._past: deque[Said] = deque(maxlen=400)
-        self._tally = Tally()
+        self._heard_sentences = HeardSentences()
         self._heard: list[tuple[str, str]] = []
         self._why = ""
         self.underruns = 0
@@ -293,7 +293,7 @@ class Listening:
         """A sentence was heard to its end; with the last of its paragraph, that is heard too."""
         if piece.heading or not piece.stands_in(self._book):
             return
-        whole = self._tally.heard(self._book.scene(piece.scene), piece)
+        whole = self._heard_sentences.heard(self._book.scene(piece.scene), piece)
         if whole is not None:
             self._heard.append((piece.scene, whole))
 

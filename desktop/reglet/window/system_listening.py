@@ -14,7 +14,7 @@ from dataclasses import replace
 from reglet.manuscript.book import Book
 from reglet.manuscript.change import Change
 from reglet.voice import reading_order
-from reglet.voice.coverage import Tally
+from reglet.voice.coverage import HeardSentences
 from reglet.voice.flags import Said, Spot, spot
 from reglet.voice.moment import END_OF_BOOK, SCENE_GONE, Moment, State
 from reglet.voice.reading_order import Piece, Pieces, Place
@@ -53,7 +53,7 @@ class SystemListening:
         self._go_on_at = 0.0
         self._word: tuple[int, int] | None = None
         self._past: deque[Said] = deque(maxlen=400)
-        self._tally = Tally()
+        self._heard_sentences = HeardSentences()
         self._heard: list[tuple[str, str]] = []
         self._why = ""
 
@@ -219,7 +219,7 @@ class SystemListening:
         if self._past:
             self._past[-1] = replace(self._past[-1], ends=now)
         if not piece.heading and piece.stands_in(self._book):
-            whole = self._tally.heard(self._book.scene(piece.scene), piece)
+            whole = self._heard_sentences.heard(self._book.scene(piece.scene), piece)
             if whole is not None:
                 self._heard.append((piece.scene, whole))
 
