@@ -27,7 +27,7 @@ from reglet.manuscript.stage import Stage
 from reglet.voice.coverage import with_hearing
 from reglet.window.desk import Desk
 from reglet.window.scene_moves import moved_to, stepped
-from reglet.window.undoing import Arrangement
+from reglet.window.undoing import Rearrangement
 
 from tests.strategies import TEXTS, books
 from tests.window.conftest import LAMP, SALT, small_book
@@ -113,7 +113,7 @@ def arrangements(draw: st.DrawFn) -> tuple[Book, Book]:
 @settings(max_examples=60)
 def test_an_arrangement_undone_at_once_is_as_if_it_never_was(pair: tuple[Book, Book]) -> None:
     before, after = pair
-    step = Arrangement("Step", before, after)
+    step = Rearrangement("Step", before, after)
     assert step.undone(after) == before
     assert step.redone(before) == after
 
@@ -128,7 +128,7 @@ def test_undoing_loses_nothing_typed_since(data: st.DataObject) -> None:
     typed = data.draw(TEXTS)
     now = edit(after, scene.id, 0, 0, Passage.plain(f"{typed} "))
     try:
-        undone = Arrangement("Step", before, after).undone(now)
+        undone = Rearrangement("Step", before, after).undone(now)
     except CannotArrange:
         return  # it says so, and nothing is lost
     assert everything(undone) >= Counter(typed.split())

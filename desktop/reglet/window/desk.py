@@ -18,7 +18,7 @@ from reglet.manuscript.change import Change
 from reglet.manuscript.passage import Passage
 from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
-from reglet.window.undoing import Arrangement, Timeline, scene_as_it_was
+from reglet.window.undoing import Rearrangement, Timeline, scene_as_it_was
 
 Operation = Callable[[Book], Book]
 
@@ -54,8 +54,8 @@ class Desk(QObject):
         self._refusal = ""
         self._stage = Stage.FIRST_READ
         self._timelines: dict[str, Timeline] = {}
-        self._past: list[Arrangement] = []
-        self._future: list[Arrangement] = []
+        self._past: list[Rearrangement] = []
+        self._future: list[Rearrangement] = []
         self.may_change: Callable[[], bool] = lambda: True
         """Asked before a whole act changes the text of a draft that may be at rest."""
 
@@ -140,7 +140,7 @@ class Desk(QObject):
         if not timeline or not timeline.past:
             return
         step = timeline.past[-1]
-        if isinstance(step, Arrangement):
+        if isinstance(step, Rearrangement):
             self.undo_arrangement(step)
             return
         timeline.past.pop()
@@ -154,7 +154,7 @@ class Desk(QObject):
         if not timeline or not timeline.future:
             return
         step = timeline.future[-1]
-        if isinstance(step, Arrangement):
+        if isinstance(step, Rearrangement):
             self.redo_arrangement(step)
             return
         now = self._book.scene(self._scene_id)
@@ -213,7 +213,7 @@ class Desk(QObject):
             return False
         if _rewritten(before, after) and not self.may_change():
             return False
-        step = Arrangement(label, before, after)
+        step = Rearrangement(label, before, after)
         self._past.append(step)
         self._future.clear()
         for scene_id in _rewritten(before, after):
@@ -221,7 +221,7 @@ class Desk(QObject):
         self._rearrange(after)
         return True
 
-    def undo_arrangement(self, step: Arrangement | None = None) -> None:
+    def undo_arrangement(self, step: Rearrangement | None = None) -> None:
         """Take back the last `perform`; refused if `step` is given and is not the last one."""
         if not self._past or not self._is_last(step, self._past):
             return
@@ -236,7 +236,7 @@ class Desk(QObject):
                 timeline.past.pop()
         self._rearrange(book)
 
-    def redo_arrangement(self, step: Arrangement | None = None) -> None:
+    def redo_arrangement(self, step: Rearrangement | None = None) -> None:
         """Do again what `undo_arrangement` took back."""
         if not self._future or not self._is_last(step, self._future):
             return
@@ -255,7 +255,7 @@ class Desk(QObject):
         """The label of what `undo_arrangement` would take back; "" for nothing."""
         return self._past[-1].label if self._past else ""
 
-    def _is_last(self, step: Arrangement | None, steps: list[Arrangement]) -> bool:
+    def _is_last(self, step: Rearrangement | None, steps: list[Rearrangement]) -> bool:
         if step is None or steps[-1] is step:
             return True
         self.refused.emit(f"“{steps[-1].label}” came later; undo that in Contents first.")

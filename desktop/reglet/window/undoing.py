@@ -19,7 +19,7 @@ _FACTS = tuple(each.name for each in fields(Book) if each.name not in ("parts", 
 
 
 @dataclass(frozen=True)
-class Arrangement:
+class Rearrangement:
     """One change of the book's order, division or Offcuts: the book on either side of it."""
 
     label: str
@@ -51,8 +51,8 @@ class Typing:
 class Timeline:
     """What has been done to one scene's text, latest last, and what was undone of it."""
 
-    past: list[Typing | Arrangement] = field(default_factory=list)
-    future: list[Scene | Arrangement] = field(default_factory=list)
+    past: list[Typing | Rearrangement] = field(default_factory=list)
+    future: list[Scene | Rearrangement] = field(default_factory=list)
 
     def typed(self, before: Scene, change: Change, when_ms: int, *, joins: bool) -> None:
         """Add an edit. One that `joins` and goes on where the last one ended counts with it."""
@@ -73,7 +73,7 @@ class Timeline:
             # An edit that stands by itself has an `at` which none can go on from.
             self.past.append(Typing(before, reached if joins else -1, inserted, when_ms))
 
-    def arranged(self, step: Arrangement) -> None:
+    def arranged(self, step: Rearrangement) -> None:
         """Add a change of order that altered this scene's text."""
         self.future.clear()
         self.past.append(step)
