@@ -20,7 +20,8 @@ from reglet.window.contents_model import name_of
 from reglet.window.controls import Act
 from reglet.window.desk import Desk
 from reglet.window.history import Keep
-from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.laid_sheet import foot, set_out
+from reglet.window.lettering import Caption, Label, dress_all
 from reglet.window.rows import RowDrawing, RowList
 from reglet.window.snapshot_line import SnapshotLine
 from reglet.window.theme import GRID, LIGHT, Theme
@@ -124,22 +125,10 @@ class BookHistoryView(QWidget):
         head.setSpacing(GRID // 2)
         head.addLayout(acts)
         head.addWidget(self._title)
-        foot = QHBoxLayout()
-        foot.setSpacing(3 * GRID)
-        foot.addWidget(self._told, 1)
-        foot.addWidget(self._scene)
-        foot.addWidget(self._list_again)
         self._views.addWidget(self._list)
         self._views.addWidget(self._page)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 3 * GRID)
-        column.setSpacing(2 * GRID)
-        column.addLayout(head)
-        column.addWidget(self._line)
-        column.addWidget(Hairline())
-        column.addWidget(self._views, 1)
-        column.addWidget(Hairline())
-        column.addLayout(foot)
+        below = foot((self._told,), self._scene, self._list_again)
+        set_out(self, (head, self._line), self._views, below)
 
     def _compare(self) -> None:
         """Compare the two chosen states, off the interface thread."""

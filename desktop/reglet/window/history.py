@@ -21,7 +21,8 @@ from reglet.window.comparing import ComparisonPage
 from reglet.window.contents_model import name_of
 from reglet.window.controls import Act
 from reglet.window.desk import Desk
-from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.laid_sheet import foot, set_out
+from reglet.window.lettering import Caption, Label, dress_all
 from reglet.window.snapshot_line import SnapshotLine
 from reglet.window.theme import GRID, LIGHT, Theme
 
@@ -111,29 +112,13 @@ class HistoryView(QWidget):
         head.setSpacing(GRID // 2)
         head.addLayout(acts)
         head.addWidget(self._title)
-        told = QVBoxLayout()
-        told.setSpacing(2)
-        told.addWidget(self._told)
-        told.addWidget(self._hint)
-        foot = QHBoxLayout()
-        foot.setSpacing(3 * GRID)
-        foot.addLayout(told, 1)
-        foot.addWidget(self._one)
-        foot.addWidget(self._whole)
         sheet = QHBoxLayout()
         sheet.addStretch(1)
         self._page.setMaximumWidth(_PAGE_WIDTH)
         sheet.addWidget(self._page, 1000)
         sheet.addStretch(1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 3 * GRID)
-        column.setSpacing(2 * GRID)
-        column.addLayout(head)
-        column.addWidget(self._line)
-        column.addWidget(Hairline())
-        column.addLayout(sheet, 1)
-        column.addWidget(Hairline())
-        column.addLayout(foot)
+        below = foot((self._told, self._hint), self._one, self._whole)
+        set_out(self, (head, self._line), sheet, below)
 
     def _follow(self) -> None:
         if self.isVisible() and self._desk.book.has_scene(self._scene_id):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QTextCursor
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QTextEdit, QWidget
 
 from reglet.manuscript.book import Book, Offcut
 from reglet.manuscript.offcuts import put_back_all, put_into
@@ -17,7 +17,8 @@ from reglet.window.contents_model import name_of, opening_of, shown_title
 from reglet.window.contents_work import put_version
 from reglet.window.controls import Act
 from reglet.window.desk import Desk
-from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.laid_sheet import foot, named, set_out
+from reglet.window.lettering import Caption, Label, dress_all
 from reglet.window.page import conversion
 from reglet.window.page.page import Page
 from reglet.window.rows import RowDrawing, RowList
@@ -91,31 +92,12 @@ class OffcutsView(QWidget):
         super().keyPressEvent(event)
 
     def _lay_out(self) -> None:
-        names = QVBoxLayout()
-        names.setSpacing(GRID // 2)
-        names.addWidget(Caption("Taken out and kept"))
-        names.addWidget(self._title)
-        head = QHBoxLayout()
-        head.addLayout(names, 1)
-        head.addWidget(self._back, 0, Qt.AlignmentFlag.AlignTop)
+        head = named(Caption("Taken out and kept"), self._title, self._back)
         sheet = QHBoxLayout()
         sheet.setSpacing(4 * GRID)
         sheet.addWidget(self._list, _LIST_SHARE)
         sheet.addWidget(self._text, _TEXT_SHARE)
-        foot = QHBoxLayout()
-        foot.setSpacing(3 * GRID)
-        foot.addStretch(1)
-        foot.addWidget(self._set_in)
-        foot.addWidget(self._put_back)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 3 * GRID)
-        column.setSpacing(2 * GRID)
-        column.addLayout(head)
-        column.addWidget(self._told)
-        column.addWidget(Hairline())
-        column.addLayout(sheet, 1)
-        column.addWidget(Hairline())
-        column.addLayout(foot)
+        set_out(self, (head, self._told), sheet, foot((), self._set_in, self._put_back))
 
     def _follow(self) -> None:
         if self.isVisible():

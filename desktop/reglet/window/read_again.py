@@ -19,7 +19,8 @@ from reglet.manuscript.words import count_words
 from reglet.numbers import counted
 from reglet.window import dressing
 from reglet.window.controls import Act
-from reglet.window.lettering import Caption, Hairline, Label, Lines, dress_all
+from reglet.window.laid_sheet import foot, named, set_out
+from reglet.window.lettering import Caption, Label, Lines, dress_all
 from reglet.window.scrolled import Scrolled
 from reglet.window.theme import GRID, Theme
 
@@ -90,36 +91,15 @@ class ReadAgainView(QWidget):
                 super().keyPressEvent(event)
 
     def _lay_out(self) -> None:
-        names = QVBoxLayout()
-        names.setSpacing(GRID // 2)
-        names.addWidget(Caption("Read it again"))
-        names.addWidget(self._title)
-        head = QHBoxLayout()
-        head.addLayout(names, 1)
-        head.addWidget(self._back, 0, Qt.AlignmentFlag.AlignTop)
+        head = named(Caption("Read it again"), self._title, self._back)
         inside = QWidget()
         columns = QHBoxLayout(inside)
         columns.setContentsMargins(0, 2 * GRID, 0, 2 * GRID)
         columns.setSpacing(5 * GRID)
         columns.addWidget(self._before, 1)
         columns.addWidget(self._after, 1)
-        told = QVBoxLayout()
-        told.setSpacing(2)
-        told.addWidget(self._told)
-        told.addWidget(self._hint)
-        foot = QHBoxLayout()
-        foot.setSpacing(3 * GRID)
-        foot.addLayout(told, 1)
-        for act in (self._before_again, self._next, self._there):
-            foot.addWidget(act)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 3 * GRID)
-        column.setSpacing(2 * GRID)
-        column.addLayout(head)
-        column.addWidget(Hairline())
-        column.addWidget(Scrolled(inside), 1)
-        column.addWidget(Hairline())
-        column.addLayout(foot)
+        acts = (self._before_again, self._next, self._there)
+        set_out(self, (head,), Scrolled(inside), foot((self._told, self._hint), *acts))
 
     def _show(self, pair: Pair) -> None:
         self._pair = pair

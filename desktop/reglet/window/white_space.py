@@ -15,7 +15,7 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
 )
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from reglet.manuscript.stage import Stage
 from reglet.numbers import counted
@@ -23,7 +23,8 @@ from reglet.setting import Medium, Sheet
 from reglet.setting.reader_copy import PageShape, PieceShape
 from reglet.window import dressing, sheet_drawing
 from reglet.window.controls import Act
-from reglet.window.lettering import Caption, Hairline, Label, dress_all
+from reglet.window.laid_sheet import foot, named, set_out
+from reglet.window.lettering import Caption, Label, dress_all
 from reglet.window.scrolled import Scrolled
 from reglet.window.theme import GRID, LIGHT, Theme
 
@@ -135,31 +136,8 @@ class WhiteSpaceView(QWidget):
             super().keyPressEvent(event)
 
     def _lay_out(self) -> None:
-        names = QVBoxLayout()
-        names.setSpacing(GRID // 2)
-        names.addWidget(Caption("White space"))
-        names.addWidget(self._title)
-        head = QHBoxLayout()
-        head.setSpacing(3 * GRID)
-        head.addLayout(names, 1)
-        for act in (self._other, self._back):
-            head.addWidget(act, 0, Qt.AlignmentFlag.AlignTop)
-        told = QVBoxLayout()
-        told.setSpacing(2)
-        told.addWidget(self._told)
-        told.addWidget(self._hint)
-        foot = QHBoxLayout()
-        foot.setSpacing(3 * GRID)
-        foot.addLayout(told, 1)
-        foot.addWidget(self._there)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(5 * GRID, 4 * GRID, 5 * GRID, 3 * GRID)
-        column.setSpacing(2 * GRID)
-        column.addLayout(head)
-        column.addWidget(Hairline())
-        column.addWidget(self._scrolled, 1)
-        column.addWidget(Hairline())
-        column.addLayout(foot)
+        head = named(Caption("White space"), self._title, self._other, self._back)
+        set_out(self, (head,), self._scrolled, foot((self._told, self._hint), self._there))
 
     def _tell(self) -> None:
         pages = [page for chapter in self._chapters for page in chapter.pages]
