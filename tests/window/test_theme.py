@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
-from PySide6.QtGui import QFont, QFontInfo, QFontMetricsF, QPalette
-from pytestqt.qtbot import QtBot
+from PySide6.QtGui import QFont, QFontInfo, QFontMetricsF
 from reglet.window import dressing
-from reglet.window.application import Application
 from reglet.window.main_window import MainWindow
 from reglet.window.theme import DARK, EASY_READ, LIGHT, THEMES, Theme, contrast
 
@@ -43,15 +39,6 @@ def test_the_length_of_a_scene_can_be_seen_in_contents(window: MainWindow, theme
     picture = contents.viewport().grab(row).toImage()
     seen = {picture.pixelColor(14, y).name() for y in range(row.height() - 10, row.height() - 4)}
     assert max(contrast(theme.desk, colour) for colour in seen) >= MARK
-
-
-def test_a_theme_put_on_before_the_window_is_shown_stays_on(
-    application: Application, book_path: Path, qtbot: QtBot
-) -> None:
-    application.dress(DARK)
-    application.start(book_path)
-    qtbot.waitExposed(application.window)
-    assert application.window.palette().color(QPalette.ColorRole.Window).name() == DARK.desk
 
 
 @pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)

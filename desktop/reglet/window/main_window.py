@@ -361,7 +361,6 @@ class MainWindow(QMainWindow):
         for.
         """
         worn = self._worn = self.theme.zoomed(self._zoom * self._wide_zoom())
-        self.ensurePolished()  # or Qt, which polishes it when it is first shown, undresses it
         self.setPalette(dressing.palette(worn))
         dress_all(self, worn)
         self.views.dress(worn)
