@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from reglet.bookfile.file import BookFile
 from reglet.manuscript.book import Book
 from reglet.manuscript.passage import Passage
+from reglet.manuscript.scene import Scene
 from reglet.manuscript.stage import Stage
 from reglet.overlays.house import Strictness
 from reglet.setting import EREADERS
@@ -32,7 +33,7 @@ TEXT = f"It rained.\n{BLOCK}\nIt had been very, very dark. Nobody saw it."
 
 def book() -> Book:
     small = small_book()
-    return small.with_scene(small.scene("lamp").__class__("lamp", "The lamp", Passage.plain(TEXT)))
+    return small.with_scene(Scene("lamp", "The lamp", Passage.plain(TEXT)))
 
 
 @pytest.fixture

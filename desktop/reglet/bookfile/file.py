@@ -138,7 +138,7 @@ class BookFile:
 
     def whole_states(self, most: int = 60) -> Iterator[Book]:
         """The book as it is, then as each whole-book snapshot has it, the latest first; at most
-        `most`.
+        `most` (our own figure: each takes a moment to read, and what is sought is rarely older).
         """
         yield self.book
         whole = [each.id for each in self.snapshots() if each.scenes is None]

@@ -65,6 +65,7 @@ class Eyes:
         return {name: weight for name, weight in said if weight > 0}
 
 
+# The figures below are our own.
 _FIRST_SHARE, _FIRST_FEWEST = 0.012, 5
 """The share of "I" among the words of narration, and the count, from which an "I" tells a scene."""
 FEWEST_PARAGRAPHS = 3

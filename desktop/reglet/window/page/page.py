@@ -23,6 +23,8 @@ _STRIP_INSET = 2 * GRID
 _CARD_GAP = 11
 _CARD_OVER = 3 * GRID
 """How far the card may reach over the edge of the paper: to the words of the Slip."""
+_CARD_STAYS_MS = 250
+"""How long the card stays when the pointer has left its mark, so that it can be reached."""
 _STRIP_EVERY_MS = 120
 _NO_MORE = "No more queries in this scene."
 
@@ -64,7 +66,7 @@ class Page(QWidget):
         self._title.hide()
         self.setFocusProxy(self.editor)
         self._stripe_soon = QTimer(self, singleShot=True, interval=_STRIP_EVERY_MS)
-        self._hide_soon = QTimer(self, singleShot=True, interval=250)
+        self._hide_soon = QTimer(self, singleShot=True, interval=_CARD_STAYS_MS)
         self._place_card_soon = QTimer(self, singleShot=True, interval=0)
         self._place_card_soon.timeout.connect(self._place_card)
         self._connect()
