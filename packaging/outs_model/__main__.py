@@ -5,9 +5,11 @@
 
 Steps, each skipped when its result is there already: prepare (WORK/packed), train a large tagger
 (WORK/teacher), a small one that learns from it (WORK/student), go on with that one under its own
-eye (WORK/polish), let it learn to skim and to read closely only what stirs (WORK/skim), export,
-calibrate on the held-out texts, measure on OTHER_TEXTS. Training takes about half an hour on two
-H100; `--gpus 0` trains on the CPU, for trials with `--steps-share`.
+eye (WORK/polish), let it learn to skim and to read closely only what stirs (WORK/skim), train two
+more large ones (WORK/second, WORK/third), let the small one learn from what these two and the
+polished one say together (WORK/final), export, calibrate on the held-out texts, measure on
+OTHER_TEXTS. Training takes about an hour and a half on two H100; `--gpus 0` trains on the CPU, for
+trials with `--steps-share`.
 """
 
 from __future__ import annotations
@@ -34,8 +36,21 @@ TEACHER = "--width 768 --skimming 9 --dropout 0.15 --decay 0.2 --seed 1"
 STUDENT = "--width 448 --skimming 7 --dropout 0.05 --decay 0.1 --seed 2"
 POLISH = "--width 448 --skimming 7 --dropout 0.1 --decay 0.1 --seed 3 --rate 6e-4"
 SKIM = "--width 448 --skimming 3 --close 4 --dropout 0.1 --decay 0.1 --seed 4 --rate 8e-4 --near"
+SECOND = "--width 768 --skimming 9 --dropout 0.15 --decay 0.2 --seed 11"
+THIRD = "--width 768 --skimming 9 --dropout 0.1 --decay 0.6 --seed 12 --near"
+FINAL = (
+    "--width 448 --skimming 3 --close 4 --dropout 0.1 --decay 0.1 --seed 13 --rate 1.2e-3 --near"
+)
 # Steps as run on two GPUs, 98,304 words a step together; one GPU takes twice as many.
-STEPS = {"teacher": 6_461, "student": 8_141, "polish": 3_461, "skim": 3_601}
+STEPS = {
+    "teacher": 6_461,
+    "student": 8_141,
+    "polish": 3_461,
+    "skim": 3_601,
+    "second": 5_671,
+    "third": 5_611,
+    "final": 8_461,
+}
 
 
 def prepare_texts(paths: Sequence[Path], held_out: set[str], packed: Path) -> None:
@@ -100,23 +115,33 @@ def main() -> None:
     if not (work / "packed" / "train.packed").exists():
         prepare_texts(paths, held_out, work / "packed")
     teacher = train_one("teacher", TEACHER, work, a.gpus, a.steps_share)
-    student = train_one("student", f"{STUDENT} --teacher {teacher}", work, a.gpus, a.steps_share)
+    student = train_one("student", f"{STUDENT} --teachers {teacher}", work, a.gpus, a.steps_share)
     polished = train_one(
         "polish",
-        f"{POLISH} --begin-at {student} --teacher {student} --teacher-share 0.4",
+        f"{POLISH} --begin-at {student} --teachers {student} --teacher-share 0.4",
         work,
         a.gpus,
         a.steps_share,
     )
     skimming = train_one(
         "skim",
-        f"{SKIM} --begin-at {polished} --teacher {polished} --teacher-share 0.4",
+        f"{SKIM} --begin-at {polished} --teachers {polished} --teacher-share 0.4",
+        work,
+        a.gpus,
+        a.steps_share,
+    )
+    one = min(a.gpus, 1)  # these two had one GPU each: half as many words a step
+    second = train_one("second", SECOND, work, one, a.steps_share)
+    third = train_one("third", THIRD, work, one, a.steps_share)
+    final = train_one(
+        "final",
+        f"{FINAL} --begin-at {skimming} --teachers {second} {third} {polished} --teacher-share 0.8",
         work,
         a.gpus,
         a.steps_share,
     )
     lexicon = Lexicon.load(work / "packed" / "lexicon.json")
-    export(skimming, lexicon, a.out)
+    export(final, lexicon, a.out)
     held = [path for path in paths if path.name.split(".")[0] in held_out]
     calibrate(a.out, measure(a.out, held, a.processes))
     results = measure(a.out, prepare.texts(a.test), a.processes)

@@ -1,7 +1,7 @@
 """Train a tagger on packed text; choose the checkpoint on held-out novels.
 
-One process or several, one a GPU (torchrun). Runs on a CPU too, with small sizes. With `--teacher`
-the tagger also learns from what a larger one, trained the same way, says of the same windows.
+One process or several, one a GPU (torchrun). Runs on a CPU too, with small sizes. With `--teachers`
+the tagger also learns from what others, trained the same way, say together of the same windows.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import argparse
 import json
 import os
 import time
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
@@ -68,39 +69,41 @@ def rate_at(done: float, peak: float) -> float:
     return peak * min(1.0, max(0.01, (1 - done) / 0.65))
 
 
+@torch.no_grad()
+def taught(teachers: Sequence[Tagger], rows: Tensor) -> dict[str, Tensor]:
+    """What the teachers, who read every word to the end, say on average: shares by head."""
+    states = [teacher(rows).states for teacher in teachers]
+    said: dict[str, Tensor] = {}
+    for name in HEADS:
+        shares = [
+            getattr(teacher, name)(state).float().softmax(-1)
+            for teacher, state in zip(teachers, states, strict=True)
+        ]
+        said[name] = torch.stack(shares).mean(0)
+    return said
+
+
 def head_loss(
-    head: nn.Module,
-    states: Tensor,
-    answer: Tensor,
-    teaching: nn.Module | None,
-    taught: Tensor | None,
-    share: float,
+    scores: Tensor, answer: Tensor, said: Tensor | None, share: float
 ) -> tuple[Tensor, Tensor]:
-    """Loss of one head against the right answers and against the teacher, and the first alone."""
-    scores = head(states).float()
+    """Loss of one head against the right answers and the teachers', and against the first alone."""
     loss = F.cross_entropy(scores, answer, ignore_index=IGNORED)
-    if teaching is None or taught is None:
+    if said is None:
         return loss, loss.detach()
-    with torch.no_grad():
-        shares = teaching(taught).float().softmax(-1)
-    soft = -(shares * scores.log_softmax(-1)).sum(-1).mean()
+    soft = -(said * scores.log_softmax(-1)).sum(-1).mean()
     return share * soft + (1 - share) * loss, loss.detach()
 
 
-def stir_loss(stir: Tensor, answers: dict[str, Tensor], taught: Tensor | None) -> Tensor:
-    """Loss of what the skimming says, against what the teacher says in the end; without one,
-    against the right answers.
+def stir_loss(stir: Tensor, answers: dict[str, Tensor], said: dict[str, Tensor] | None) -> Tensor:
+    """Loss of what the skimming says, against what the teachers say; without any, against the
+    right answers.
     """
     known = torch.stack([answers[name] != IGNORED for name in HEADS], -1).float()
-    if taught is None:
-        taught = torch.stack([answers[name] > 0 for name in HEADS], -1).float()
-    return F.binary_cross_entropy_with_logits(stir, taught, known)
-
-
-def _nothing(head: nn.Module, states: Tensor) -> Tensor:
-    """The share of "nothing is wrong"."""
-    scores = head(states).float()
-    return (scores[..., 0] - scores.logsumexp(-1)).exp()
+    if said is None:
+        wanted = torch.stack([answers[name] > 0 for name in HEADS], -1).float()
+    else:
+        wanted = torch.stack([1 - said[name][..., 0] for name in HEADS], -1)
+    return F.binary_cross_entropy_with_logits(stir, wanted, known)
 
 
 def losses(
@@ -109,38 +112,29 @@ def losses(
     answers: dict[str, Tensor],
     spots: int,
     weight: Tensor,
-    teacher: Tagger | None,
+    said: dict[str, Tensor] | None,
     share: float,
 ) -> tuple[Tensor, Tensor]:
     """The loss, and its parts for the log (gap before, gap after, right, stir, hidden, missing).
 
-    `spots` hidden words are predicted, with `weight` in the sum; `share` is the part of the
-    teacher, who reads every word to the end.
+    `spots` hidden words are predicted, with `weight` in the sum; `share` is the part of what the
+    teachers have `said`.
     """
-    taught, feeling = None, None
     read = model(rows)
     flat = read.states.flatten(0, 1)
-    if teacher is not None:
-        with torch.no_grad():
-            states = teacher(rows).states
-            feeling = torch.stack([1 - _nothing(getattr(teacher, n), states) for n in HEADS], -1)
-            places = read.places[..., None].expand(-1, -1, states.shape[2])
-            taught = states.gather(1, places).flatten(0, 1)
     close = {name: answer.gather(1, read.places).flatten() for name, answer in answers.items()}
     parts: list[Tensor] = []
     total = flat.new_zeros((), dtype=torch.float32)
     for name in HEADS:
-        loss, part = head_loss(
-            getattr(model, name),
-            flat,
-            close[name],
-            None if teacher is None else getattr(teacher, name),
-            taught,
-            share,
-        )
+        scores = getattr(model, name)(flat).float()
+        there = None
+        if said is not None:
+            places = read.places[..., None].expand(-1, -1, scores.shape[-1])
+            there = said[name].gather(1, places).flatten(0, 1)
+        loss, part = head_loss(scores, close[name], there, share)
         parts.append(part)
         total = total + loss
-    loss = stir_loss(read.stir, answers, feeling)
+    loss = stir_loss(read.stir, answers, said)
     parts.append(loss.detach())
     total = total + loss
     for missing in (False, True):
@@ -186,7 +180,7 @@ def load(path: Path, device: torch.device) -> Tagger:
 
 def _compile(model: Tagger) -> None:
     """Compile one block; the others of the same shape use the same code. Skimming and close
-    reading, the teacher's and the pupil's, with and without dropout, are shapes of their own.
+    reading, the teachers' and the pupil's, with and without dropout, are shapes of their own.
     """
     torch._dynamo.config.recompile_limit = 64
     for block in model.blocks:
@@ -198,7 +192,7 @@ def train(
     shape: Shape,
     train_source: Source,
     validation: Validation | None,
-    teacher: Tagger | None,
+    teachers: Sequence[Tagger],
     out: Path,
     started: float,
 ) -> None:
@@ -217,7 +211,7 @@ def train(
     torch.manual_seed(plan.seed * 1000 + rank + 1)
     if device.type == "cuda":
         _compile(model)
-        if teacher is not None:
+        for teacher in teachers:
             _compile(teacher)
     fast, held = list(model.parameters()), list(slow.parameters())
     log = (out / "log.jsonl").open("a", encoding="utf-8") if rank == 0 else None
@@ -245,8 +239,9 @@ def train(
         with torch.autocast(device.type, torch.bfloat16, enabled=device.type == "cuda"):
             weight = torch.tensor(0.02 + 0.10 * max(0.0, 1 - far / 0.7), device=device)
             answers = {name: getattr(batch, name) for name in ANSWERS}
+            said = taught(teachers, batch.rows) if teachers else None
             loss, parts = losses(
-                model, batch.rows, answers, spots, weight, teacher, plan.teacher_share
+                model, batch.rows, answers, spots, weight, said, plan.teacher_share
             )
         loss.backward()
         if world > 1:
@@ -313,7 +308,7 @@ def main() -> None:
     p.add_argument("--decay", type=float, default=0.1)
     p.add_argument("--seed", type=int, default=1)
     p.add_argument("--adam", action="store_true", help="AdamW for every weight")
-    p.add_argument("--teacher", type=Path)
+    p.add_argument("--teachers", type=Path, nargs="*", default=[])
     p.add_argument("--begin-at", type=Path, help="go on from a checkpoint of the same sizes")
     p.add_argument("--teacher-share", type=float, default=0.7)
     p.add_argument("--near", action="store_true", help="read most what is like the held-out texts")
@@ -338,9 +333,7 @@ def main() -> None:
     validation = None
     if rank == 0:
         validation = Validation(Source(held_out, lexicon, device), a.length, a.check_words)
-    teacher = None
-    if a.teacher:
-        teacher = load(a.teacher, device).eval().requires_grad_(False)
+    teachers = [load(path, device).eval().requires_grad_(False) for path in a.teachers]
     shape = Shape(
         lexicon.size,
         len(lexicon.separators),
@@ -366,7 +359,7 @@ def main() -> None:
         a.check_seconds,
         a.begin_at,
     )
-    train(plan, shape, source, validation, teacher, a.out, started)
+    train(plan, shape, source, validation, teachers, a.out, started)
     if world > 1:
         dist.destroy_process_group()
 

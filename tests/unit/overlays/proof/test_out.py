@@ -41,7 +41,7 @@ TAKEN = [
     ("He put the letter back its envelope.", "en-GB", "He put the letter back in its envelope."),
     ("It was quiet dark by then.", "en-GB", "It was quite dark by then."),
     ("“I not want to go,” she said.", "en-GB", "“I do not want to go,” she said."),
-    ("The road was full of.", "en-GB", "The road was full of people."),
+    ("He did not know what to.", "en-GB", "He did not know what to do."),
     (
         "The rain had stopped. Sun was on the wall, and the hens came out.",
         "en-GB",
