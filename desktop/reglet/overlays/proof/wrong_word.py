@@ -24,6 +24,7 @@ _LEAST = {Strictness.LENIENT: 1.0, Strictness.USUAL: 0.0, Strictness.STRICT: -1.
 
 _SMALL_WORD = 5.7
 """A word that is more common than this (Zipf) stands often in every book (our own figure)."""
+_SPACE = " \t\u00a0"
 _LEAST_ODDS = {Strictness.LENIENT: 9.0, Strictness.USUAL: 2.3, Strictness.STRICT: 0.25}
 
 
@@ -55,6 +56,8 @@ def wrong_word(read: ReadScene, house: House) -> Iterator[Finding]:
         borne_out = weighed.get(at) == (word, better)
         if at in taken or not (borne_out or is_sure(suspicion, house)):
             continue
+        if _stands_twice(text, suspicion.start, suspicion.end):
+            continue  # asked about as set twice
         if not _is_name(word, text, suspicion.start):
             taken.add(at)
             yield _finding(at, word, better, suspicion.score)
@@ -110,6 +113,13 @@ def _placed(
             yield piece.start, word, written_like(right, word)
 
 
+def _stands_twice(text: str, start: int, end: int) -> bool:
+    """Whether the word beside this one, with only white space between, is the same."""
+    word, before, behind = plain(text[start:end]), text[:start].split(), text[end:].split()
+    behind_it = bool(behind) and text[end] in _SPACE and plain(behind[0]) == word
+    return behind_it or (bool(before) and text[start - 1] in _SPACE and plain(before[-1]) == word)
+
+
 def _is_name(word: str, text: str, at: int) -> bool:
     return word[:1].isupper() and len(word) > 1 and is_inside(text, at)
 
@@ -127,4 +137,5 @@ EXAMPLES_MARKED = {
 EXAMPLES_UNMARKED = (
     "It’s a long way to the mill, and its wheel has stopped.",
     "“They’re late,” said Mrs Stile, “and their coats are gone.”",
+    "The the clerk said so.",
 )
